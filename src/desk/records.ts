@@ -1,0 +1,178 @@
+import type { Language } from '../words/heard.ts';
+import type { Instant } from '../time/instant.ts';
+import type { Person, Roster } from '../roster/on-call.ts';
+import type { SettingSheet, Stay, Property } from './property.ts';
+
+/** The shapes in which the desk keeps things, and what it asks of the records. `src/records/` implements `Records`. */
+
+/** A phone that has written or called. Its row is what texts from one phone queue on. */
+export interface GuestPhone {
+  /** E.164 */
+  readonly phone: string;
+  readonly lang: Language | null;
+  readonly optedOutAt: Instant | null;
+}
+
+export const ENDINGS = ['emergency', 'see-a-clinician', 'technician', 'settled', 'information', 'gave-up'] as const;
+export type Ending = (typeof ENDINGS)[number];
+
+export interface Conversation {
+  readonly id: number;
+  readonly phone: string;
+  readonly rentalId: number | null;
+  readonly propertyId: number | null;
+  /** The room the guest named, when no rental says it. */
+  readonly room: string | null;
+  readonly lang: Language;
+  /** Hash of the flow documents the conversation began with. */
+  readonly flowHash: string;
+  /** The engine's number: a state of another engine is not restored. */
+  readonly engine: number;
+  /** The machine's persisted state, JSON. */
+  readonly state: string;
+  readonly openedAt: Instant;
+  readonly lastGuestAt: Instant;
+  readonly guestMessages: number;
+  readonly lastReply: string | null;
+  /** How many replies in a row were equal; a person looks after ten. */
+  readonly equalReplies: number;
+  /** Whether an unknown guest was asked for the unit's tag or the room: once. */
+  readonly placeAsked: boolean;
+  readonly ending: Ending | null;
+  readonly endedAt: Instant | null;
+}
+
+export type NewConversation = Omit<Conversation, 'id'>;
+
+export interface NewEntry {
+  readonly conversationId: number;
+  readonly at: Instant;
+  readonly who: 'guest' | 'desk' | 'technician' | 'owner';
+  readonly words: string;
+  /** What the desk made of it; only on a guest's entries. */
+  readonly heard: unknown;
+  /** The step that stood when it was said. */
+  readonly step: string | null;
+  readonly media: readonly string[];
+  /** The carrier's id of the text, where there is one; unique. */
+  readonly messageId: string | null;
+}
+export interface Entry extends NewEntry {
+  readonly id: number;
+}
+
+export type Urgency = 'danger' | 'tonight' | 'morning';
+export type CalloutStatus = 'held' | 'ringing' | 'taken' | 'done';
+
+export interface NewCallout {
+  /** At most one callout that is not done may have a key. */
+  readonly key: string;
+  readonly conversationId: number;
+  readonly matter: string;
+  readonly urgency: Urgency;
+  readonly status: 'held' | 'ringing';
+  readonly brief: string;
+  readonly openedAt: Instant;
+}
+export interface Callout extends Omit<NewCallout, 'status'> {
+  /** Also the number a technician names: TAKE 12. */
+  readonly id: number;
+  readonly status: CalloutStatus;
+  readonly takenBy: number | null;
+  readonly takenAt: Instant | null;
+  readonly doneAt: Instant | null;
+  readonly note: string | null;
+}
+
+export interface NewWork {
+  readonly kind: string;
+  readonly dueAt: Instant;
+  /** Dropped, not done, when it comes to its turn later than this. */
+  readonly notAfter: Instant | null;
+  /** At most one undone row may have a key; adding a second does nothing. */
+  readonly key: string | null;
+  /** Whose order it keeps: rows of one guest are done oldest first. E.164. */
+  readonly phone: string | null;
+  /** Danger never waits behind anything else of the same guest. */
+  readonly danger: boolean;
+  readonly payload: unknown;
+}
+export interface Work extends NewWork {
+  readonly id: number;
+  readonly tries: number;
+}
+
+/** What one text does to the records, inside one transaction. */
+export interface Tx {
+  /** Inserts the carrier's message id. A repeat waits for the first to commit and gets its stored reply. */
+  claimMessage(message: {
+    id: string;
+    phone: string;
+    at: Instant;
+  }): Promise<{ fresh: true } | { fresh: false; reply: string | null; replyEntryId: number | null }>;
+  settleMessage(id: string, reply: string | null, replyEntryId: number | null): Promise<void>;
+
+  /** Inserts the phone or leaves it, then locks its row until the transaction ends. */
+  lockPhone(phone: string): Promise<GuestPhone>;
+  savePhone(phone: GuestPhone): Promise<void>;
+
+  /** Stays of a phone on the local day of the property at that instant. */
+  staysOf(phone: string, at: Instant): Promise<readonly Stay[]>;
+  /** Stays at that instant whose unit has the tag (case, dash and spaces ignored) and, if given, whose room has the label. */
+  staysAt(place: { tag?: string; room?: string }, at: Instant): Promise<readonly Stay[]>;
+  stay(rentalId: number): Promise<Stay | null>;
+  property(id: number): Promise<Property | null>;
+  settingSheet(): Promise<SettingSheet | null>;
+
+  /** The conversation of the phone with the latest guest text. */
+  latestConversation(phone: string): Promise<Conversation | null>;
+  conversation(id: number): Promise<Conversation | null>;
+  openConversation(conversation: NewConversation): Promise<Conversation>;
+  saveConversation(conversation: Conversation): Promise<void>;
+  addEntry(entry: NewEntry): Promise<Entry>;
+  entries(conversationId: number): Promise<readonly Entry[]>;
+
+  roster(): Promise<Roster>;
+  personByPhone(phone: string): Promise<Person | null>;
+
+  /** Opens a callout, or returns the open one with that key. */
+  openCallout(callout: NewCallout): Promise<{ callout: Callout; opened: boolean }>;
+  callout(id: number): Promise<Callout | null>;
+  saveCallout(callout: Callout): Promise<void>;
+  /** Callouts not done of a conversation, newest first. */
+  openCallouts(conversationId: number): Promise<readonly Callout[]>;
+  offerCallout(offer: { calloutId: number; personId: number; at: Instant; by: 'text' | 'call' }): Promise<void>;
+  /** Callouts not done that were offered to the person, newest first. */
+  calloutsOfferedTo(personId: number): Promise<readonly Callout[]>;
+  offersOf(calloutId: number): Promise<readonly { personId: number; at: Instant; by: 'text' | 'call' }[]>;
+
+  addWork(work: NewWork): Promise<void>;
+  /** Marks undone rows with exactly this key as done without doing them. */
+  dropWork(key: string, at: Instant): Promise<void>;
+
+  keepFlowVersion(hash: string, documents: unknown, at: Instant): Promise<void>;
+  flowVersion(hash: string): Promise<unknown>;
+}
+
+export interface Records {
+  /** One transaction of its own. */
+  transaction<T>(use: (tx: Tx) => Promise<T>): Promise<T>;
+  /**
+   * The same, but texts that arrive together share one commit: strictly one after another, a savepoint each, at most 16,
+   * awaiting nothing but the records; resolved after the commit. One that throws does not take its neighbours along.
+   */
+  shared<T>(use: (tx: Tx) => Promise<T>): Promise<T>;
+  /** Read only, over a second connection: sees what is committed. */
+  read<T>(use: (tx: Tx) => Promise<T>): Promise<T>;
+  /**
+   * Leases the next row that is due, danger first, then oldest, skipping guests one of whose older rows (of the same
+   * danger) is leased or waiting; null when nothing is due. The row's `tries` is already raised.
+   */
+  claimWork(now: Instant, leaseUntil: Instant): Promise<Work | null>;
+  finishWork(id: number, result: string, at: Instant): Promise<void>;
+  /** Gives the row back, due again at that instant. */
+  postponeWork(id: number, dueAt: Instant): Promise<void>;
+  /** When the loop should wake next: the earliest instant at which an undone row is due or its lease runs out. */
+  nextDueAt(): Promise<Instant | null>;
+  close(): Promise<void>;
+}
