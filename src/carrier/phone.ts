@@ -1,0 +1,37 @@
+import { parsePhoneNumberFromString } from 'libphonenumber-js/min';
+
+const E164 = /^\+[1-9]\d{7,14}$/;
+const SHORT_CODE = /^\d{3,6}$/;
+/** What a network lets a company show in place of a number: up to 11 letters, digits and spaces, a letter among them. */
+const SENDER_NAME = /^(?=.*[a-z])[a-z0-9][a-z0-9 ]{0,10}$/i;
+
+/** Who sent a text: a phone; a machine that is not to be answered; or nothing that can be a sender. */
+export type Sender =
+  | { readonly kind: 'phone'; readonly e164: string }
+  | { readonly kind: 'not-to-be-answered' }
+  | { readonly kind: 'invalid' };
+
+/**
+ * The number in E.164 ("+19705550123"), from E.164 or from national US writing ("(970) 555-0123"); null when it is no
+ * phone number or has an extension. Asks for the right length only, not for a number in use: numbers are put into use
+ * faster than any table learns of it.
+ */
+export function phoneOf(written: string): string | null {
+  const number = parsePhoneNumberFromString(written.trim(), { defaultCountry: 'US', extract: false });
+  if (number === undefined || number.ext !== undefined) return null;
+  // Abroad, plans change before the table does (Mexico's +52 1): what the carrier itself wrote in E.164 counts.
+  const writtenAbroad = number.countryCallingCode !== '1' && E164.test(written);
+  return number.isPossible() || writtenAbroad ? number.number : null;
+}
+
+/** Sorts a form's sender. Short codes and sender names are machines: answering them starts loops between robots. */
+export function senderOf(from: string): Sender {
+  if (SHORT_CODE.test(from) || SENDER_NAME.test(from)) return { kind: 'not-to-be-answered' };
+  const e164 = phoneOf(from);
+  return e164 === null ? { kind: 'invalid' } : { kind: 'phone', e164 };
+}
+
+/** A number as a log may show it: its last four digits. */
+export function maskedPhone(phone: string): string {
+  return `…${phone.slice(-4)}`;
+}

@@ -1,0 +1,70 @@
+import express from 'express';
+import type { RequestHandler, Router } from 'express';
+import { instantOfMs } from '../time/instant.ts';
+import type { Answering } from './answer.ts';
+import { answerText } from './answer.ts';
+import type { SignedUnder } from './signature.ts';
+import { requireSignature } from './signature.ts';
+import { textStatus } from './text-status.ts';
+import { readTextForm } from './text-form.ts';
+import { failureOf } from './failure.ts';
+import { STATUS_PATH, replyTwiml } from './twiml.ts';
+import type { Inbound, Reply } from '../desk/carrier.ts';
+
+/** A text of 1,600 emoji with ten pictures is about 25 kB as a form. */
+const LARGEST_FORM = '64kb';
+const ANSWER_WITHIN_MS = 10_000;
+const SILENCE: Reply = { text: null, entryId: null };
+
+export interface CarrierSide
+  extends SignedUnder, Pick<Answering, 'desk' | 'spool' | 'log'>, Partial<Pick<Answering, 'now' | 'answerWithinMs'>> {}
+
+/** A handler for a signed text form: 400 when it is none, silence for machines, else TwiML with what `take` gets. */
+function textHandler(side: CarrierSide, take: (inbound: Inbound) => Promise<Reply>): RequestHandler {
+  const answering: Answering = {
+    ...side,
+    now: side.now ?? (() => instantOfMs(Date.now())),
+    answerWithinMs: side.answerWithinMs ?? ANSWER_WITHIN_MS,
+  };
+  return async (request, response) => {
+    const read = readTextForm(request.body);
+    if (read.kind === 'invalid') {
+      side.log.error({ problem: read.problem }, 'refused a signed form that is no text');
+      response.status(400).type('text/plain').send(`${read.problem}\n`);
+      return;
+    }
+    const reply = read.kind === 'text' ? await answerText(read.inbound, request.body, answering, take) : SILENCE;
+    response.type('text/xml').send(replyTwiml(reply, side.publicUrl));
+  };
+}
+
+/**
+ * What the carrier calls: `POST /carrier/text` for each text; `POST /carrier/fallback` when the first could not be
+ * reached or did not answer; `POST /carrier/text-status` with the fate of what was sent. All of it signed, else 403;
+ * a form that is too large is 413.
+ */
+export function carrierRoutes(side: CarrierSide): Router {
+  const { desk, log } = side;
+  const genuine = [express.urlencoded({ extended: false, limit: LARGEST_FORM }), requireSignature(side, log)];
+
+  /** The first delivery may have been answered after the carrier stopped waiting: its reply is in the records then. */
+  async function storedOrReceive(inbound: Inbound): Promise<Reply> {
+    try {
+      const stored = await desk.storedReply(inbound.id);
+      if (stored !== null) return stored;
+    } catch (error) {
+      log.error({ messageId: inbound.id, failure: failureOf(error) }, 'the stored reply could not be read');
+    }
+    return desk.receive(inbound);
+  }
+
+  const router = express.Router();
+  router.post(
+    '/carrier/text',
+    genuine,
+    textHandler(side, (inbound) => desk.receive(inbound)),
+  );
+  router.post('/carrier/fallback', genuine, textHandler(side, storedOrReceive));
+  router.post(STATUS_PATH, genuine, textStatus(desk, log));
+  return router;
+}

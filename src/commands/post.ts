@@ -1,0 +1,71 @@
+import { randomBytes } from 'node:crypto';
+import { parseArgs } from 'node:util';
+import { demoToken } from '../carrier/demo-token.ts';
+import { phoneOf } from '../carrier/phone.ts';
+import { signatureOf } from '../carrier/signature.ts';
+import { textsIn } from '../carrier/twiml.ts';
+import { SettingsError, settingsFrom } from '../settings.ts';
+
+const USAGE = `npm run post -- "text" [--from NUMBER] [--id MESSAGEID] [--url URL] [--forge]
+Sends one signed text to the running desk and prints the reply.
+  --from   the guest's number (+19705550123)
+  --id     the carrier's message id; give one twice to see that it is answered once
+  --url    where the desk listens (http://localhost:PORT)
+  --forge  signs with a wrong token: the desk must refuse it`;
+
+const PATH = '/carrier/text';
+
+/** What stops the command, said in one line without a stack. */
+class Refusal extends Error {}
+
+function read(words: string[]): { text: string; from: string; id: string; url: string | undefined; forge: boolean } {
+  const { values, positionals } = parseArgs({
+    args: words,
+    allowPositionals: true,
+    options: {
+      from: { type: 'string', default: '+19705550123' },
+      id: { type: 'string', default: `SM${randomBytes(16).toString('hex')}` },
+      url: { type: 'string' },
+      forge: { type: 'boolean', default: false },
+    },
+  });
+  const [text] = positionals;
+  if (text === undefined || positionals.length > 1) throw new Refusal(`Give one text, in quotes.\n\n${USAGE}`);
+  // What is no phone number goes out as it is: refusing it is the desk's part, and worth seeing.
+  return { ...values, text, from: phoneOf(values.from) ?? values.from, url: values.url };
+}
+
+async function post(words: string[]): Promise<void> {
+  const { text, from, id, url, forge } = read(words);
+  const settings = settingsFrom(process.env);
+  const token = settings.carrier?.token ?? demoToken(settings.dataDir);
+  if (token === null)
+    throw new Refusal(`No demo token in ${settings.dataDir} yet: start the desk first, with npm start.`);
+
+  const form = { MessageSid: id, From: from, To: settings.deskNumber, Body: text, NumMedia: '0' };
+  const under = { token: forge ? `${token}-forged` : token, publicUrl: settings.publicUrl };
+  const base = (url ?? `http://localhost:${settings.port}`).replace(/\/+$/, '');
+  const response = await fetch(base + PATH, {
+    method: 'POST',
+    headers: { 'X-Twilio-Signature': signatureOf(under, PATH, form) },
+    body: new URLSearchParams(form),
+  }).catch((error: unknown) => {
+    throw new Refusal(`No desk answers at ${base}: start it with npm start, or give its address with --url.`, {
+      cause: error,
+    });
+  });
+  const answer = await response.text();
+  if (!response.ok) throw new Refusal(`The desk refused the text: ${response.status} ${answer.trim()}`);
+  const texts = textsIn(answer);
+  console.log(texts.length === 0 ? '(no reply)' : texts.join('\n\n'));
+}
+
+try {
+  await post(process.argv.slice(2));
+} catch (error) {
+  const known = error instanceof Refusal || error instanceof SettingsError;
+  const misused = error instanceof TypeError && 'code' in error && String(error.code).startsWith('ERR_PARSE_ARGS');
+  if (!known && !misused) throw error;
+  console.error(misused ? `${error.message}\n\n${USAGE}` : (error as Error).message);
+  process.exitCode = 1;
+}

@@ -1,0 +1,90 @@
+import { existsSync } from 'node:fs';
+import { expect, test } from 'vitest';
+import { textsIn } from '../../src/carrier/twiml.ts';
+import { staticFallback } from '../../src/carrier/static-fallback.ts';
+import { textParts } from '../../src/care/text-parts.ts';
+import { deskOnAPort, guestText } from './desk-on-a-port.ts';
+
+test('the fallback gives the reply that was stored for the message', async () => {
+  const { post, desk } = await deskOnAPort();
+  await post('/carrier/text', guestText('it beeps'));
+  const answer = await post('/carrier/fallback', guestText('it beeps', { ErrorCode: '11205' }));
+  expect(answer.texts).toEqual(['reply 1 to: it beeps']);
+  expect(desk.received).toHaveLength(1);
+});
+
+test('the fallback takes a text that never arrived the first time', async () => {
+  const { post, desk } = await deskOnAPort();
+  expect((await post('/carrier/fallback', guestText('it beeps'))).texts).toEqual(['reply 1 to: it beeps']);
+  expect(desk.received).toHaveLength(1);
+});
+
+test('the fallback still takes the text when only the stored reply cannot be read', async () => {
+  const { post, desk } = await deskOnAPort();
+  desk.storedReply = () => Promise.reject(new Error('read connection lost'));
+  expect((await post('/carrier/fallback', guestText('it beeps'))).texts).toEqual(['reply 1 to: it beeps']);
+});
+
+test('the fallback with the records down gives the safe reply and keeps the text', async () => {
+  const { post, desk, spoolFile } = await deskOnAPort();
+  desk.trouble = () => Promise.reject(new Error('records down'));
+  const answer = await post('/carrier/fallback', guestText('he is blue'));
+  expect([answer.status, answer.texts]).toEqual([200, ['If anyone is in danger call 911 now.']]);
+  expect(desk.alarmed).toHaveLength(1);
+  expect(existsSync(spoolFile)).toBe(true);
+});
+
+test.for([
+  ['sent', [7], []],
+  ['delivered', [7], []],
+  ['failed', [], [7]],
+  ['undelivered', [], [7]],
+  ['queued', [], []],
+  ['sending', [], []],
+  ['a word of next year', [], []],
+] as const)('a report that the reply is "%s" reaches the desk', async ([status, confirmed, failed]) => {
+  const { post, desk } = await deskOnAPort();
+  const answer = await post('/carrier/text-status?reply=7', { MessageSid: 'SM9', MessageStatus: status });
+  expect(answer.status).toBe(204);
+  expect([desk.confirmed, desk.failed]).toEqual([confirmed, failed]);
+});
+
+test('a report that comes twice, late or about a text sent as work is taken without complaint', async () => {
+  const { post, desk } = await deskOnAPort();
+  const report = (status: string, about = 'reply=7') =>
+    post(`/carrier/text-status?${about}`, { MessageSid: 'SM9', MessageStatus: status, ErrorCode: '30003' });
+  const answers = [
+    await report('delivered'),
+    await report('sent'),
+    await report('sent'),
+    await report('failed', 'work=3'),
+  ];
+  expect(answers.map((answer) => answer.status)).toEqual([204, 204, 204, 204]);
+  expect(desk.failed).toEqual([]);
+});
+
+test.for(['', '?reply=', '?reply=abc', '?reply=-1', '?reply=1&reply=2'])(
+  'a report about "%s" is 400',
+  async (query) => {
+    const { post, desk } = await deskOnAPort();
+    expect((await post(`/carrier/text-status${query}`, { MessageStatus: 'sent' })).status).toBe(400);
+    expect(desk.confirmed).toEqual([]);
+  },
+);
+
+test('a report that the desk cannot take is 500, and tells the client nothing of the inside', async () => {
+  const { post, desk, log } = await deskOnAPort();
+  desk.replyConfirmed = () => Promise.reject(new Error('records down at /srv/secret'));
+  const answer = await post('/carrier/text-status?reply=7', { MessageStatus: 'sent' });
+  expect([answer.status, answer.body]).toEqual([500, 'Something went wrong here.\n']);
+  expect(log()).toContain('records down');
+});
+
+test('the static fallback names the emergency number first and then a person, in at most two text parts', () => {
+  const facts = { outfitName: 'Ptarmigan & Sons', emergencyNumber: '911', directPhone: '+19705550102' };
+  const { text, voice } = staticFallback(facts);
+  const [words = ''] = textsIn(text);
+  expect(words).toMatch(/^Ptarmigan & Sons: .*call 911 now.*\(970\) 555-0102/);
+  expect(textParts(words).parts).toBeLessThanOrEqual(2);
+  expect(voice).toMatch(/9 1 1 now.*<Dial>\+19705550102<\/Dial>.*9 1 1/);
+});
