@@ -1,0 +1,34 @@
+import type { Tx } from '../desk/records.ts';
+import type { Instant } from '../time/instant.ts';
+import type { Handle } from './engine.ts';
+
+/** Inserts the carrier's message id, or waits for whoever is inserting it and gives the reply stored with it. */
+export async function claimMessage(
+  { db }: Handle,
+  message: { id: string; phone: string; at: Instant },
+): ReturnType<Tx['claimMessage']> {
+  const inserted = await db
+    .insertInto('messages')
+    .values({ id: message.id, phone: message.phone, at: message.at, reply: null, reply_entry_id: null })
+    .onConflict((conflict) => conflict.column('id').doNothing())
+    .returning('id')
+    .executeTakeFirst();
+  if (inserted) return { fresh: true };
+  // A statement of its own: on Postgres it sees what the first inserter has committed meanwhile.
+  const stored = await db
+    .selectFrom('messages')
+    .select(['reply', 'reply_entry_id'])
+    .where('id', '=', message.id)
+    .executeTakeFirstOrThrow();
+  return { fresh: false, reply: stored.reply, replyEntryId: stored.reply_entry_id };
+}
+
+/** Stores what a repeat of the message is answered with. */
+export async function settleMessage(
+  { db }: Handle,
+  id: string,
+  reply: string | null,
+  replyEntryId: number | null,
+): Promise<void> {
+  await db.updateTable('messages').set({ reply, reply_entry_id: replyEntryId }).where('id', '=', id).execute();
+}

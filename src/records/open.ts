@@ -1,0 +1,56 @@
+import type { Records } from '../desk/records.ts';
+import type { Engine, Handle } from './engine.ts';
+import { explained } from './errors.ts';
+import { migrate } from './migrate.ts';
+import { postgresEngine } from './postgres.ts';
+import { SharedCommits } from './shared-commits.ts';
+import { sqliteEngine } from './sqlite.ts';
+import { inTransaction, inView } from './transactions.ts';
+import { txOn } from './tx.ts';
+import * as work from './work.ts';
+
+export type RecordsSettings = { readonly sqliteFile: string } | { readonly postgresUrl: string };
+
+/** Records with a door to the tables, for what loads whole scenarios. The desk is given them as `Records`. */
+export interface OpenRecords extends Records {
+  /** One transaction on the tables themselves. */
+  onTables<T>(use: (handle: Handle) => Promise<T>): Promise<T>;
+}
+
+function recordsOn(engine: Engine): OpenRecords {
+  const commits = new SharedCommits(engine);
+  return {
+    onTables: (use) => inTransaction(engine, use),
+    transaction: (use) => inTransaction(engine, (handle) => use(txOn(handle))),
+    shared: (use) => commits.share((handle) => use(txOn(handle))),
+    read: (use) => inView(engine, (handle) => use(txOn(handle))),
+    claimWork: (now, leaseUntil) => inTransaction(engine, (handle) => work.claimWork(handle, now, leaseUntil)),
+    finishWork: (id, result, at) => inTransaction(engine, (handle) => work.finishWork(handle, id, result, at)),
+    postponeWork: (id, dueAt) => inTransaction(engine, (handle) => work.postponeWork(handle, id, dueAt)),
+    nextDueAt: () => inView(engine, (handle) => work.nextDueAt(handle)),
+    close: async () => {
+      await commits.idle();
+      await close(engine);
+    },
+  };
+}
+
+async function close(engine: Engine): Promise<void> {
+  await engine.reader.destroy();
+  if (engine.writer !== engine.reader) await engine.writer.destroy();
+}
+
+/**
+ * Opens the records and brings their tables up to date.
+ * @throws RecordsError that says what to do, where the place cannot be reached, opened or written.
+ */
+export async function openRecords(settings: RecordsSettings): Promise<OpenRecords> {
+  const engine = 'sqliteFile' in settings ? sqliteEngine(settings.sqliteFile) : postgresEngine(settings.postgresUrl);
+  try {
+    await migrate(engine);
+  } catch (error) {
+    await close(engine).catch(() => {}); // what kept it from opening is the error to report
+    throw explained(error, engine);
+  }
+  return recordsOn(engine);
+}

@@ -1,0 +1,55 @@
+import { Kysely, PostgresDialect, PostgresQueryCompiler } from 'kysely';
+import { Pool } from 'pg';
+import type { Engine } from './engine.ts';
+import type { Tables } from './schema.ts';
+import { keepable } from './values.ts';
+
+/** Connections of one process: one for texts that share a commit, the rest for work and pages. */
+const CONNECTIONS = 10;
+const CONNECT_TIMEOUT_MS = 5000;
+
+/**
+ * Every connection's settings, whatever the server's defaults: an answered text is on disk; a repeat that waits for the
+ * first sees what it committed (higher isolation would not); and a stuck process cannot hold a guest's row for long.
+ */
+const SESSION = [
+  'synchronous_commit=on',
+  'default_transaction_isolation=read\\ committed',
+  'lock_timeout=8s',
+  'idle_in_transaction_session_timeout=30s',
+]
+  .map((setting) => `-c ${setting}`)
+  .join(' ');
+
+class KeepableCompiler extends PostgresQueryCompiler {
+  protected override addParameter(parameter: unknown): void {
+    super.addParameter(keepable(parameter));
+  }
+}
+
+class PgDialect extends PostgresDialect {
+  override createQueryCompiler(): PostgresQueryCompiler {
+    return new KeepableCompiler();
+  }
+}
+
+function placeOf(postgresUrl: string): string {
+  if (!URL.canParse(postgresUrl)) return 'Postgres';
+  const { host, pathname } = new URL(postgresUrl);
+  return `Postgres at ${host}${pathname}`;
+}
+
+/** Records in a Postgres database, shared by any number of processes. Connects at the first query. */
+export function postgresEngine(postgresUrl: string): Engine {
+  const pool = new Pool({
+    connectionString: postgresUrl,
+    max: CONNECTIONS,
+    connectionTimeoutMillis: CONNECT_TIMEOUT_MS,
+    options: SESSION,
+    application_name: 'nightbell',
+  });
+  // A connection lost while idle: the pool has dropped it, and the next query reports whatever is still wrong.
+  pool.on('error', () => {});
+  const db = new Kysely<Tables>({ dialect: new PgDialect({ pool }) });
+  return { kind: 'postgres', place: placeOf(postgresUrl), writer: db, reader: db };
+}

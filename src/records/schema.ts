@@ -1,0 +1,182 @@
+import type { Generated, Selectable } from 'kysely';
+import type { CalloutStatus, Conversation, Urgency } from '../desk/records.ts';
+import type { Instant } from '../time/instant.ts';
+import type { Language } from '../words/heard.ts';
+
+/**
+ * The tables as the queries see them; `migrations/` makes them. The same on SQLite and Postgres: instants and days are
+ * ISO text, yes and no is 1 and 0, and a column whose name ends in `_json` is text that only its own module parses.
+ */
+export interface Tables {
+  properties: PropertyTable;
+  model_sheets: ModelSheetTable;
+  units: UnitTable;
+  rentals: RentalTable;
+  rental_phones: { rental_id: number; phone: string };
+  setting_sheets: SettingSheetTable;
+  people: PersonTable;
+  roster: { id: number; zone: string };
+  shifts: ShiftTable;
+  guests: { phone: string; lang: Language | null; opted_out_at: Instant | null };
+  flow_versions: { hash: string; documents_json: string; kept_at: Instant };
+  conversations: ConversationTable;
+  entries: EntryTable;
+  messages: MessageTable;
+  callouts: CalloutTable;
+  offers: OfferTable;
+  work: WorkTable;
+}
+
+export type YesNo = 0 | 1;
+export const yesNo = (value: boolean): YesNo => (value ? 1 : 0);
+
+export interface PropertyTable {
+  id: Generated<number>;
+  name: string;
+  street_address: string;
+  elevation_m: number;
+  zone: string;
+  emergency_number: string;
+  dispatch_number: string | null;
+  front_desk_phone: string | null;
+  entrance: string | null;
+  text_to_emergency: YesNo;
+}
+
+export interface ModelSheetTable {
+  id: Generated<number>;
+  name: string;
+  maximum_flow_rate_lpm: number;
+  rated_elevation_m: number | null;
+  power_draw_w: number | null;
+}
+
+export interface UnitTable {
+  id: Generated<number>;
+  tag: string;
+  /** The tag as `labelKey` writes it, which is how guests' spellings find it. */
+  tag_key: string;
+  model_sheet_id: number;
+}
+
+export interface RentalTable {
+  id: Generated<number>;
+  guest_name: string;
+  property_id: number;
+  room: string;
+  room_key: string;
+  unit_id: number;
+  first_day: string;
+  last_day: string;
+  people: number;
+  fragile: YesNo;
+  age_group: 'adult' | 'child';
+  order_json: string | null;
+  cylinder: YesNo;
+  oxygen_at_home: YesNo;
+}
+
+export interface SettingSheetTable {
+  id: Generated<number>;
+  signed_by: string;
+  signed_on: string;
+  lines_json: string;
+}
+
+export interface PersonTable {
+  id: Generated<number>;
+  name: string;
+  phone: string;
+  role: 'technician' | 'owner';
+}
+
+export interface ShiftTable {
+  id: Generated<number>;
+  person_id: number;
+  days_json: string;
+  from_time: string;
+  to_time: string;
+  position: number;
+}
+
+export interface ConversationTable {
+  id: Generated<number>;
+  phone: string;
+  rental_id: number | null;
+  property_id: number | null;
+  room: string | null;
+  lang: Language;
+  flow_hash: string;
+  engine: number;
+  state: string;
+  opened_at: Instant;
+  last_guest_at: Instant;
+  guest_messages: number;
+  last_reply: string | null;
+  equal_replies: number;
+  place_asked: YesNo;
+  ending: Conversation['ending'];
+  ended_at: Instant | null;
+}
+
+export interface EntryTable {
+  id: Generated<number>;
+  conversation_id: number;
+  at: Instant;
+  who: 'guest' | 'desk' | 'technician' | 'owner';
+  words: string;
+  heard_json: string;
+  step: string | null;
+  media_json: string;
+  message_id: string | null;
+}
+
+export interface MessageTable {
+  id: string;
+  phone: string;
+  at: Instant;
+  reply: string | null;
+  reply_entry_id: number | null;
+}
+
+export interface CalloutTable {
+  id: Generated<number>;
+  key: string;
+  conversation_id: number;
+  matter: string;
+  urgency: Urgency;
+  status: CalloutStatus;
+  brief: string;
+  opened_at: Instant;
+  taken_by: number | null;
+  taken_at: Instant | null;
+  done_at: Instant | null;
+  note: string | null;
+}
+
+export interface OfferTable {
+  id: Generated<number>;
+  callout_id: number;
+  person_id: number;
+  at: Instant;
+  by: 'text' | 'call';
+}
+
+export interface WorkTable {
+  id: Generated<number>;
+  kind: string;
+  /** When it was first due: the order in which a guest's rows are done. Never changed. */
+  due_at: Instant;
+  /** When it may next be claimed: first `due_at`, then the end of a lease or of a back-off. */
+  free_at: Instant;
+  not_after: Instant | null;
+  key: string | null;
+  phone: string | null;
+  danger: YesNo;
+  payload_json: string;
+  tries: number;
+  done_at: Instant | null;
+  result: string | null;
+}
+
+export type Row<Table extends keyof Tables> = Selectable<Tables[Table]>;

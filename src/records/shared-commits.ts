@@ -1,0 +1,100 @@
+import { setImmediate as nextTurn } from 'node:timers/promises';
+import type { Engine, Handle } from './engine.ts';
+import { explained, worthRepeating } from './errors.ts';
+import { begin, giveUp, inTransaction, writing } from './transactions.ts';
+
+/** Texts in one commit at most: more would make the first of them wait for little gain. */
+const TEXTS_TOGETHER = 16;
+
+interface Text {
+  /** Does what the text does and gives the function that answers its caller, to be called after the commit. */
+  attempt(handle: Handle): Promise<() => void>;
+  reject(error: unknown): void;
+}
+
+/**
+ * Lets texts that arrive together share one commit, since the disk flush of a commit costs more than all the rest.
+ *
+ * idle      nothing waits and nothing runs
+ * gathering the first text waits for one turn of the event loop, in which those that came with it are read
+ * together  up to 16 run one strictly after another in one transaction, a savepoint each; then the commit; then each is
+ *           answered, or told its own error
+ * singly    the transaction did not stand or could not be committed: each runs again in a transaction of its own
+ */
+export class SharedCommits {
+  readonly #engine: Engine;
+  readonly #waiting: Text[] = [];
+  #running: Promise<void> | null = null;
+
+  constructor(engine: Engine) {
+    this.#engine = engine;
+  }
+
+  /** Queues one text. `use` may run twice, so it must touch nothing but the records. */
+  share<T>(use: (handle: Handle) => Promise<T>): Promise<T> {
+    return new Promise((resolve, reject) => {
+      this.#waiting.push({
+        attempt: async (handle) => {
+          const value = await use(handle);
+          return () => resolve(value);
+        },
+        reject,
+      });
+      this.#running ??= this.#run();
+    });
+  }
+
+  /** Waits until every text that was queued is answered. */
+  async idle(): Promise<void> {
+    await this.#running;
+  }
+
+  async #run(): Promise<void> {
+    do {
+      await nextTurn();
+      const texts = this.#waiting.splice(0, TEXTS_TOGETHER);
+      for (const text of await this.#together(texts)) await this.#singly(text);
+    } while (this.#waiting.length > 0);
+    this.#running = null;
+  }
+
+  /** Runs the texts in one transaction. Returns those that must be run again singly, none of which has been answered. */
+  async #together(texts: readonly Text[]): Promise<readonly Text[]> {
+    const transaction = await begin(this.#engine).catch(() => null);
+    if (!transaction) return texts;
+    const handle = writing(this.#engine, transaction);
+    const answers: (() => void)[] = [];
+    const again: Text[] = [];
+    try {
+      for (const text of texts) {
+        const marked = await transaction.savepoint('text').execute();
+        try {
+          const answer = await text.attempt(handle);
+          await marked.releaseSavepoint('text').execute();
+          answers.push(answer);
+        } catch (error) {
+          // Both throw when the transaction no longer stands: that is how it is looked at.
+          await marked.rollbackToSavepoint('text').execute();
+          await marked.releaseSavepoint('text').execute();
+          if (worthRepeating(error)) again.push(text);
+          else answers.push(() => text.reject(explained(error, this.#engine)));
+        }
+      }
+      await transaction.commit().execute();
+    } catch {
+      await giveUp(transaction);
+      return texts;
+    }
+    for (const answer of answers) answer();
+    return again;
+  }
+
+  async #singly(text: Text): Promise<void> {
+    try {
+      const answer = await inTransaction(this.#engine, (handle) => text.attempt(handle));
+      answer();
+    } catch (error) {
+      text.reject(error);
+    }
+  }
+}

@@ -1,0 +1,149 @@
+import { Temporal } from 'temporal-polyfill';
+import type { FlowRateLine, Order, Property, SettingSheet, Stay } from '../desk/property.ts';
+import { wallClock } from '../time/instant.ts';
+import type { Instant } from '../time/instant.ts';
+import type { Handle } from './engine.ts';
+import type { Row } from './schema.ts';
+import { labelKey } from './values.ts';
+
+function toProperty(row: Row<'properties'>): Property {
+  return {
+    id: row.id,
+    name: row.name,
+    streetAddress: row.street_address,
+    elevationM: row.elevation_m,
+    zone: row.zone,
+    emergencyNumber: row.emergency_number,
+    dispatchNumber: row.dispatch_number,
+    frontDeskPhone: row.front_desk_phone,
+    entrance: row.entrance,
+    textToEmergency: row.text_to_emergency === 1,
+  };
+}
+
+/** Rentals with their unit, its model sheet and the property; ids and names of those under names of their own. */
+const staysIn = ({ db }: Handle) =>
+  db
+    .selectFrom('rentals')
+    .innerJoin('properties', 'properties.id', 'rentals.property_id')
+    .innerJoin('units', 'units.id', 'rentals.unit_id')
+    .innerJoin('model_sheets', 'model_sheets.id', 'units.model_sheet_id')
+    .selectAll('properties')
+    .select([
+      'rentals.id as rental_id',
+      'rentals.guest_name',
+      'rentals.room',
+      'rentals.first_day',
+      'rentals.last_day',
+      'rentals.people',
+      'rentals.fragile',
+      'rentals.age_group',
+      'rentals.order_json',
+      'rentals.cylinder',
+      'rentals.oxygen_at_home',
+      'units.id as unit_id',
+      'units.tag',
+      'model_sheets.id as model_id',
+      'model_sheets.name as model_name',
+      'model_sheets.maximum_flow_rate_lpm',
+      'model_sheets.rated_elevation_m',
+      'model_sheets.power_draw_w',
+    ]);
+
+type StayRow = Awaited<ReturnType<ReturnType<typeof staysIn>['executeTakeFirstOrThrow']>>;
+
+function toStay(row: StayRow): Stay {
+  return {
+    rentalId: row.rental_id,
+    guestName: row.guest_name,
+    property: toProperty(row),
+    room: row.room,
+    unit: {
+      id: row.unit_id,
+      tag: row.tag,
+      model: {
+        id: row.model_id,
+        name: row.model_name,
+        maximumFlowRateLpm: row.maximum_flow_rate_lpm,
+        ratedElevationM: row.rated_elevation_m,
+        powerDrawW: row.power_draw_w,
+      },
+    },
+    firstDay: row.first_day,
+    lastDay: row.last_day,
+    people: row.people,
+    fragile: row.fragile === 1,
+    ageGroup: row.age_group,
+    order: row.order_json === null ? null : (JSON.parse(row.order_json) as Order),
+    cylinder: row.cylinder === 1,
+    oxygenAtHome: row.oxygen_at_home === 1,
+  };
+}
+
+/** Stays that may stand at the instant in some zone: no zone is a whole day away from UTC. */
+function staysNear(handle: Handle, at: Instant) {
+  const day = wallClock(at, 'UTC').toPlainDate();
+  return staysIn(handle)
+    .where('rentals.first_day', '<=', day.add({ days: 1 }).toString())
+    .where('rentals.last_day', '>=', day.subtract({ days: 1 }).toString())
+    .orderBy('rentals.first_day')
+    .orderBy('rentals.id');
+}
+
+/** Whether the instant falls on a day of the stay where the property is. */
+function standsAt(stay: Stay, at: Instant): boolean {
+  const day = wallClock(at, stay.property.zone).toPlainDate();
+  return Temporal.PlainDate.compare(stay.firstDay, day) <= 0 && Temporal.PlainDate.compare(day, stay.lastDay) <= 0;
+}
+
+/** Stays of a phone on the local day of the property at that instant. */
+export async function staysOf(handle: Handle, phone: string, at: Instant): Promise<readonly Stay[]> {
+  const rows = await staysNear(handle, at)
+    .where('rentals.id', 'in', (query) =>
+      query.selectFrom('rental_phones').select('rental_phones.rental_id').where('rental_phones.phone', '=', phone),
+    )
+    .execute();
+  return rows.map(toStay).filter((stay) => standsAt(stay, at));
+}
+
+/** Stays at that instant by the unit's tag, the room's label, or both; none when neither is given. */
+export async function staysAt(
+  handle: Handle,
+  place: { readonly tag?: string; readonly room?: string },
+  at: Instant,
+): Promise<readonly Stay[]> {
+  const { tag, room } = place;
+  if (tag === undefined && room === undefined) return [];
+  let query = staysNear(handle, at);
+  if (tag !== undefined) query = query.where('units.tag_key', '=', labelKey(tag));
+  if (room !== undefined) query = query.where('rentals.room_key', '=', labelKey(room));
+  const rows = await query.execute();
+  return rows.map(toStay).filter((stay) => standsAt(stay, at));
+}
+
+export async function stay(handle: Handle, rentalId: number): Promise<Stay | null> {
+  const row = await staysIn(handle).where('rentals.id', '=', rentalId).executeTakeFirst();
+  return row ? toStay(row) : null;
+}
+
+export async function property({ db }: Handle, id: number): Promise<Property | null> {
+  const row = await db.selectFrom('properties').selectAll().where('id', '=', id).executeTakeFirst();
+  return row ? toProperty(row) : null;
+}
+
+/** The setting sheet signed last; null when there is none. */
+export async function settingSheet({ db }: Handle): Promise<SettingSheet | null> {
+  const row = await db
+    .selectFrom('setting_sheets')
+    .selectAll()
+    .orderBy('signed_on', 'desc')
+    .orderBy('id', 'desc')
+    .limit(1)
+    .executeTakeFirst();
+  if (!row) return null;
+  return {
+    signedBy: row.signed_by,
+    signedOn: row.signed_on,
+    lines: JSON.parse(row.lines_json) as FlowRateLine[],
+  };
+}
