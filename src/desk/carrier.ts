@@ -31,6 +31,8 @@ export type Sent =
   | { readonly sent: false; readonly final: boolean; readonly code: string };
 
 export interface Carrier {
+  /** Whether the carrier reports on the delivery of replies; if so, an unconfirmed reply is sent again as a text. */
+  readonly reportsDelivery: boolean;
   sendText(text: OutboundText): Promise<Sent>;
 }
 

@@ -1,12 +1,12 @@
-import type { Instant } from '../time/instant.ts';
-import { wallClock } from '../time/instant.ts';
+import type { Instant } from "../time/instant.ts";
+import { wallClock } from "../time/instant.ts";
 
 export interface Person {
   readonly id: number;
   readonly name: string;
   /** E.164 */
   readonly phone: string;
-  readonly role: 'technician' | 'owner';
+  readonly role: "technician" | "owner";
 }
 
 /** A weekly shift in the roster's zone. A shift whose end is not after its start runs over midnight. */
@@ -39,12 +39,12 @@ function covers(shift: Shift, day: number, time: string): boolean {
  */
 export function whoIsOnCall(roster: Roster, instant: Instant): readonly Person[] {
   const here = wallClock(instant, roster.zone);
-  const time = here.toPlainTime().toString({ smallestUnit: 'minute' });
+  const time = here.toPlainTime().toString({ smallestUnit: "minute" });
   const onShift = roster.shifts
     .filter((shift) => covers(shift, here.dayOfWeek, time))
     .toSorted((a, b) => a.position - b.position)
     .map((shift) => roster.people.find((person) => person.id === shift.personId))
     .filter((person) => person !== undefined);
-  const owners = roster.people.filter((person) => person.role === 'owner');
+  const owners = roster.people.filter((person) => person.role === "owner");
   return [...new Set([...onShift, ...owners])];
 }

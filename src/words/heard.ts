@@ -95,6 +95,21 @@ export const ANSWER_KINDS = {
   /** L/min the guest was told to use */
   'flow-told': { values: [], number: true },
   worn: { values: ['cannula', 'mask', 'both'], number: false },
+  /** which matter, of a menu of topics; said in words it is heard as the topic, not as an answer */
+  matter: {
+    values: [
+      'no-power',
+      'intermittent-alarm',
+      'low-or-no-flow',
+      'humidifier-empty',
+      'symptom-mild',
+      'delivery-or-pickup',
+      'talk-to-a-person',
+    ],
+    number: false,
+  },
+  /** has someone called the emergency number */
+  called: { values: ['yes', 'no', 'cannot', 'all-well'], number: false },
 } as const satisfies Record<string, { values: readonly string[]; number: boolean }>;
 export type AnswerKind = keyof typeof ANSWER_KINDS;
 

@@ -1,0 +1,221 @@
+import { ANSWER_KINDS } from "../words/heard.ts";
+import type { Step, StepOrder, Target } from "./document.ts";
+import type { Condition } from "./conditions.ts";
+import {
+  AFTER_AN_END,
+  DANGER_FLOW,
+  DANGER_PERSON,
+  DANGER_QUESTIONS,
+  EMERGENCY,
+  OPENING,
+  PERSON,
+  RESUME,
+  flowOf,
+  fullName,
+  stepsIn,
+  stepsOf,
+  topicOpenings,
+} from "./book.ts";
+import type { FlowBook, StepId, TopicOpening } from "./book.ts";
+import { PLAIN_EVENT_TYPES } from "./events.ts";
+import { FRESH_CONTEXT, deskSetup } from "./machine.ts";
+import type { DeskMachine, MachineConfig } from "./machine.ts";
+import { needsOf } from "./needs.ts";
+import type { Need } from "./needs.ts";
+
+/**
+ * All flows become one machine of two parts under a root: `matter`, with a state per step of every flow, and `danger`.
+ * The root's own transitions carry danger, so they hold in every state of both parts; leaving danger goes through the
+ * history of `matter`, back to the step that was interrupted. There are no final states, no wildcards and no timed
+ * transitions: a wildcard would swallow the root's danger transition, and a finished machine would stay finished.
+ */
+
+interface Edge {
+  readonly guard?:
+    | { type: "mayGo"; params: { when: Condition | null; needs: readonly Need[] } }
+    | { type: "holds"; params: { when: Condition } }
+    | { type: "cameFrom"; params: { step: StepId } }
+    | { type: "missedBefore" }
+    | { type: "waitsFor"; params: { topic: string } };
+  readonly target?: string;
+  readonly actions?: readonly object[];
+  readonly reenter?: true;
+}
+
+const say = (step: StepId) => ({ type: "say", params: { step } });
+const sayPhrase = (phrase: string) => ({ type: "sayPhrase", params: { phrase } });
+
+class Compiler {
+  private readonly steps: ReadonlyMap<StepId, Step>;
+  private readonly topics: ReadonlyMap<string, TopicOpening>;
+  private readonly book: FlowBook;
+
+  constructor(book: FlowBook) {
+    this.book = book;
+    this.steps = stepsOf(book);
+    this.topics = topicOpenings(book);
+  }
+
+  /** Leads to a step; where a fact that its words need is missing, to a person instead. */
+  private toStep(id: StepId, when: Condition | null): Edge[] {
+    const step = this.steps.get(id);
+    const needs = step === undefined ? [] : needsOf(step);
+    if (needs.length === 0) {
+      return [when === null ? { target: `#${id}` } : { guard: { type: "holds", params: { when } }, target: `#${id}` }];
+    }
+    const instead: Edge =
+      when === null ? { target: `#${PERSON}` } : { guard: { type: "holds", params: { when } }, target: `#${PERSON}` };
+    return [{ guard: { type: "mayGo", params: { when, needs } }, target: `#${id}` }, instead];
+  }
+
+  /** Back to where danger interrupted, or to the topic that was named beside the sign. */
+  private resuming(): Edge[] {
+    const calm = [{ type: "calm" }];
+    const waiting = [...this.topics].flatMap(([topic, { flow, target }]) =>
+      stepsIn(flow, target)
+        .slice(-1)
+        .map((id): Edge => ({ guard: { type: "waitsFor", params: { topic } }, target: `#${id}`, actions: calm })),
+    );
+    return [...waiting, { target: "#matter.interrupted", actions: calm }];
+  }
+
+  private toTarget(flow: string, target: Target): Edge[] {
+    if (target === RESUME) return this.resuming();
+    if (typeof target === "string") return this.toStep(fullName(flow, target), null);
+    return target.flatMap((branch) => this.toStep(fullName(flow, branch.to), branch.when ?? null));
+  }
+
+  /** What makes a step speak: also what "again" repeats. */
+  private speech(id: StepId, step: Step): object[] {
+    const ownWords = step.tell !== undefined || step.ask !== undefined;
+    return [...(step.says === "emergency" ? [{ type: "sayEmergency" }] : []), ...(ownWords ? [say(id)] : [])];
+  }
+
+  private entryActions(id: StepId, step: Step): object[] {
+    const order = (each: StepOrder) => ({ type: "order", params: { order: each } });
+    return [
+      // Nobody goes "back" into danger by a word, so its steps leave no trail.
+      flowOf(id) === DANGER_FLOW ? { type: "forgetMisses" } : { type: "arrive", params: { step: id } },
+      ...(step.signs === undefined ? [] : [{ type: "assumeSigns", params: { signs: step.signs } }]),
+      ...(step.do ?? []).map(order),
+      ...this.speech(id, step),
+      ...(step.silent === undefined ? [] : [{ type: "listen", params: { after: step.silent.after, step: id } }]),
+    ];
+  }
+
+  /** What each step gets without writing it. The step's own `go` is laid over it. */
+  private unwritten(id: StepId, step: Step): Record<string, Edge[]> {
+    const again: Edge[] = [{ actions: this.speech(id, step) }];
+    const inDanger = flowOf(id) === DANGER_FLOW;
+    if (inDanger) return { again, ok: again };
+    const ended = step.end !== undefined;
+    return {
+      again,
+      back: [...this.cameFrom(id), { actions: [sayPhrase("no-way-back"), say(id)] }],
+      ok: ended ? [{ actions: [sayPhrase("thanks")] }] : again,
+      greet: again,
+      miss: ended
+        ? [{ target: `#${AFTER_AN_END}` }]
+        : [
+            { guard: { type: "missedBefore" }, target: `#${PERSON}` },
+            { actions: [{ type: "countMiss" }, sayPhrase("not-understood"), say(id)] },
+          ],
+      unsure: [{ target: `#${PERSON}` }],
+    };
+  }
+
+  /** Any step of a matter can be the one before, through a change of topic: the guard looks at the trail. */
+  private cameFrom(id: StepId): Edge[] {
+    return [...this.steps.keys()]
+      .filter((step) => step !== id && flowOf(step) !== DANGER_FLOW)
+      .map((step) => ({
+        guard: { type: "cameFrom", params: { step } },
+        target: `#${step}`,
+        actions: [{ type: "retreat" }],
+      }));
+  }
+
+  private transitionsOf(id: StepId, step: Step): Record<string, Edge[]> {
+    const flow = flowOf(id);
+    const on = this.unwritten(id, step);
+    if (step.otherwise !== undefined) {
+      const strict = this.toTarget(flow, step.otherwise);
+      for (const type of this.everyTypeBut("danger:now", step)) on[type] = strict;
+    }
+    for (const [answer, target] of Object.entries(step.go ?? {})) {
+      const type = answer === "unsure" || answer === "miss" ? answer : `answer:${answer}`;
+      on[type] = this.toTarget(flow, target);
+    }
+    if (step.silent !== undefined) on["silent"] = this.toTarget(flow, step.silent.to);
+    return on;
+  }
+
+  private everyTypeBut(kept: string, step: Step): readonly string[] {
+    const answers = step.hears === undefined ? [] : ANSWER_KINDS[step.hears].values.map((value) => `answer:${value}`);
+    const topics = [...this.topics.keys()].map((topic) => `topic:${topic}`);
+    return [...PLAIN_EVENT_TYPES, ...answers, ...topics].filter((type) => type !== kept);
+  }
+
+  private stateOf(id: StepId, step: Step): object {
+    return { entry: this.entryActions(id, step), on: this.transitionsOf(id, step) };
+  }
+
+  private flowState(name: string): object {
+    const flow = this.book.flows.find((each) => each.flow === name);
+    const states = Object.entries(flow?.steps ?? {}).map(([step, body]) => [
+      step,
+      this.stateOf(`${name}.${step}`, body),
+    ]);
+    return { id: name, initial: states[0]?.[0], states: Object.fromEntries(states) };
+  }
+
+  config(): object {
+    const matters = this.book.flows.map((flow) => flow.flow).filter((flow) => flow !== DANGER_FLOW);
+    const topicTransitions = [...this.topics].map(([topic, { flow, target }]) => [
+      `topic:${topic}`,
+      this.toTarget(flow, target),
+    ]);
+    const keepSigns = [{ type: "keepSigns" }];
+    return {
+      id: "desk",
+      context: FRESH_CONTEXT,
+      initial: "matter",
+      on: {
+        "danger:now": { target: `#${EMERGENCY}`, actions: keepSigns },
+        "danger:ask": { target: `#${DANGER_QUESTIONS}`, actions: keepSigns },
+      },
+      states: {
+        matter: {
+          id: "matter",
+          initial: flowOf(OPENING),
+          on: { person: { target: `#${PERSON}` }, ...Object.fromEntries(topicTransitions) },
+          states: {
+            ...Object.fromEntries(matters.map((name) => [name, this.flowState(name)])),
+            interrupted: { type: "history", history: "deep", target: `#${OPENING}` },
+          },
+        },
+        danger: {
+          ...this.flowState(DANGER_FLOW),
+          on: {
+            person: { target: `#${DANGER_PERSON}` },
+            // Past the questions, anything worrying is the emergency again.
+            "danger:ask": { target: `#${EMERGENCY}`, actions: keepSigns },
+          },
+        },
+      },
+    };
+  }
+}
+
+/** The plain data that the machine is made of; also what is drawn and walked. */
+export function compileConfig(book: FlowBook): object {
+  return new Compiler(book).config();
+}
+
+/**
+ * The machine of all flows. The book must have passed its checks (`readBook`): the state machine library itself takes a
+ * misspelled name without a word.
+ */
+export function compile(book: FlowBook): DeskMachine {
+  return deskSetup.createMachine(compileConfig(book) as MachineConfig);
+}

@@ -1,0 +1,120 @@
+import { z } from "zod";
+import { ANSWER_KINDS, LANGUAGES, SIGNS, TOPICS } from "../words/heard.ts";
+import type { AnswerKind } from "../words/heard.ts";
+import { CONDITIONS } from "./conditions.ts";
+import { ENDINGS } from "./ending.ts";
+
+/**
+ * The shape of the YAML files in `flows/`. A flow is a decision tree for one matter; a step is one screen of a phone.
+ * Which names may stand where (steps, values of a kind) is looked at afterwards, in `names.ts`: a schema cannot see it.
+ */
+
+const name = z.string().regex(/^[a-z][a-z0-9-]*$/, "a name: small letters, digits and dashes");
+/** A step of this flow ("move-outlet") or of another ("alarm.which-beeps"). */
+const stepName = z.string().regex(/^[a-z][a-z0-9-]*(\.[a-z][a-z0-9-]*)?$/, "a step, or flow.step");
+/** Hours, minutes and seconds: a length that needs no calendar. */
+const duration = z.string().regex(/^PT(\d+H)?(\d+M)?(\d+S)?$/, "a duration such as PT3M or PT4H");
+
+export const wordingSchema = z.strictObject(
+  Object.fromEntries(LANGUAGES.map((lang) => [lang, z.string().min(1)])) as Record<
+    (typeof LANGUAGES)[number],
+    z.ZodString
+  >,
+);
+export type Wording = z.infer<typeof wordingSchema>;
+
+/** `when` may stand on every branch but the last. */
+const branchSchema = z.strictObject({ when: z.enum(CONDITIONS).optional(), to: stepName });
+/** Where an answer leads: a step, or the first branch whose condition holds. */
+const targetSchema = z.union([stepName, z.array(branchSchema).min(1)]);
+export type Target = z.infer<typeof targetSchema>;
+
+const orderSchema = z.union([
+  z.strictObject({ callout: z.enum(["danger", "tonight", "morning"]) }),
+  /** The outlet the unit stands at works, or does not. */
+  z.strictObject({ "note-outlet": z.enum(["works", "switched", "dead"]) }),
+  /** Someone at the property cannot call: whoever was offered the callout is told to call the dispatch centre. */
+  z.strictObject({ "tell-technician": z.enum(["cannot-call", "nobody-called", "all-well-said"]) }),
+]);
+export type StepOrder = z.infer<typeof orderSchema>;
+
+export const stepSchema = z.strictObject({
+  tell: wordingSchema.optional(),
+  ask: wordingSchema.optional(),
+  hears: z.enum(Object.keys(ANSWER_KINDS) as [AnswerKind, ...AnswerKind[]]).optional(),
+  /** The values offered, in the order they are numbered; none are shown for a plain yes or no. */
+  choices: z.array(z.string()).optional(),
+  go: z.record(z.string(), targetSchema).optional(),
+  /** Everything that is no answer of `go` leads here: only the danger questions are as strict as that. */
+  otherwise: stepName.optional(),
+  /** What happens when the guest stays silent. */
+  silent: z.strictObject({ after: duration, to: stepName }).optional(),
+  do: z.array(orderSchema).optional(),
+  end: z.enum(ENDINGS).optional(),
+  /** The step says the emergency reply for the signs heard, in place of words of its own. */
+  says: z.literal("emergency").optional(),
+  /** Signs that this step stands for without anyone having named them. */
+  signs: z.array(z.enum(SIGNS)).optional(),
+  /** While this step is followed the guest is without oxygen for a short time. */
+  "pauses-oxygen": z.literal(true).optional(),
+});
+export type Step = z.infer<typeof stepSchema>;
+
+export const flowSchema = z.strictObject({
+  flow: name,
+  about: z.string().min(1),
+  /** The step that each topic opens. */
+  "opens-on": z.partialRecord(z.enum(TOPICS), targetSchema).default({}),
+  steps: z.record(name, stepSchema).refine((steps) => Object.keys(steps).length > 0, "at least one step"),
+});
+export type FlowDocument = z.infer<typeof flowSchema>;
+
+/** The labels of the choices, per answer kind and value, and the short sentences the desk says around the steps. */
+export const phrasesSchema = z.strictObject({
+  labels: z.record(z.string(), z.record(z.string(), wordingSchema)),
+  around: z.strictObject({
+    "not-understood": wordingSchema,
+    "no-way-back": wordingSchema,
+    "place-question": wordingSchema,
+    "place-thanks": wordingSchema,
+    thanks: wordingSchema,
+    identity: wordingSchema,
+    "started-anew": wordingSchema,
+    "being-tried": wordingSchema,
+  }),
+});
+export type Phrases = z.infer<typeof phrasesSchema>;
+
+const bySign = z.strictObject({
+  signs: z.array(z.enum(SIGNS)).min(1),
+  words: wordingSchema,
+});
+
+/** The emergency reply, sentence by sentence. The first rule of a list that names a sign heard is used. */
+export const emergencySchema = z.strictObject({
+  first: wordingSchema,
+  "first-by-sign": z.array(bySign),
+  where: wordingSchema,
+  "where-unknown": wordingSchema,
+  /** Things to do, at most three sentences: by sign, else these. */
+  "do-by-sign": z.array(bySign),
+  do: wordingSchema,
+  /** What else to mind: by sign, else these. */
+  "close-by-sign": z.array(bySign),
+  close: wordingSchema,
+});
+export type EmergencyWords = z.infer<typeof emergencySchema>;
+
+const limitSchema = z.strictObject({
+  value: z.number(),
+  unit: z.string(),
+  mark: z.enum(["published", "trade", "own caution"]),
+  source: z.string().min(1),
+});
+
+/** Numbers that sentences may name, and who of the clinicians has looked at them. */
+export const limitsSchema = z.strictObject({
+  reviewed: z.strictObject({ by: z.string().nullable(), on: z.string().nullable() }),
+  limits: z.record(name, limitSchema),
+});
+export type Limits = z.infer<typeof limitsSchema>;

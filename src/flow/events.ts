@@ -1,0 +1,66 @@
+import type { Heard, Sign, Topic } from "../words/heard.ts";
+import type { Facts } from "./facts.ts";
+
+/**
+ * What can happen to the machine. One text is one event; what the text says beyond its event travels beside it.
+ * Types: `danger:now`, `danger:ask`, `person`, `back`, `again`, `answer:VALUE`, `answer:number`, `unsure`,
+ * `topic:TOPIC`, `ok`, `greet`, `miss`, and `silent` when nothing was heard in the time a step allows.
+ */
+export interface DeskEvent {
+  readonly type: string;
+  readonly facts: Facts;
+  readonly signs: readonly Sign[];
+  readonly topic: Topic | null;
+  /** The number answered, in the unit of the answer kind. */
+  readonly number: number | null;
+}
+
+/** The event types that a text can be, beside the answers and the topics. */
+export const PLAIN_EVENT_TYPES = [
+  "danger:now",
+  "danger:ask",
+  "person",
+  "back",
+  "again",
+  "answer:number",
+  "unsure",
+  "ok",
+  "greet",
+  "miss",
+] as const;
+
+/** What the machine must know of the place it stands at, to tell which event a text is. */
+export interface Standing {
+  readonly fresh: boolean;
+  readonly ended: boolean;
+  /** Whether the topic leads on from here: it opens a step that this matter has not been through yet. */
+  readonly opens: (topic: Topic) => boolean;
+}
+
+function eventType(heard: Heard, standing: Standing): string {
+  if (heard.danger !== "none") return `danger:${heard.danger}`;
+  if (heard.move !== null) return standing.fresh && heard.move !== "person" ? "greet" : heard.move;
+  if (typeof heard.answer === "number") return "answer:number";
+  if (heard.answer === "unsure") return "unsure";
+  if (heard.answer !== null && heard.answer !== "no-answer") return `answer:${heard.answer}`;
+  if (heard.topic === "talk-to-a-person") return "person";
+  if (heard.topic === "thanks-or-ok") return standing.fresh ? "greet" : "ok";
+  if (heard.topic !== null && heard.topic !== "unclear" && standing.opens(heard.topic)) return `topic:${heard.topic}`;
+  return standing.fresh ? "greet" : "miss";
+}
+
+/** The one event that a text is. Danger comes before everything, a person on request before any answer. */
+export function eventOf(heard: Heard, standing: Standing, facts: Facts): DeskEvent {
+  return {
+    type: eventType(heard, standing),
+    facts,
+    signs: heard.signs,
+    topic: heard.topic,
+    number: typeof heard.answer === "number" ? heard.answer : null,
+  };
+}
+
+/** Nothing was heard in the time that the step allows. */
+export function silence(facts: Facts): DeskEvent {
+  return { type: "silent", facts, signs: [], topic: null, number: null };
+}

@@ -1,0 +1,25 @@
+import { readFileSync, readdirSync } from "node:fs";
+import { join } from "node:path";
+import { ProblemsError } from "../reading/yaml.ts";
+import { readBook } from "./read-book.ts";
+import type { FlowFile, ReadFlowBook } from "./read-book.ts";
+
+/** The flows that ship with the desk. */
+export const FLOWS_DIRECTORY = join(import.meta.dirname, "../../flows");
+
+export function readFlowFiles(directory: string): readonly FlowFile[] {
+  return readdirSync(directory)
+    .filter((file) => file.endsWith(".yaml"))
+    .toSorted()
+    .map((file) => ({ file, text: readFileSync(join(directory, file), "utf8") }));
+}
+
+/**
+ * The book of a folder of flows.
+ * @throws ProblemsError with file, line and column of everything that is wrong.
+ */
+export function loadBook(directory: string = FLOWS_DIRECTORY): ReadFlowBook {
+  const reading = readBook(readFlowFiles(directory));
+  if (!reading.ok) throw new ProblemsError(`The flows in ${directory} cannot be used:`, reading.problems);
+  return reading.read;
+}

@@ -1,0 +1,76 @@
+import { assign, setup } from "xstate";
+import type { StepOrder } from "./document.ts";
+import { holds } from "./conditions.ts";
+import type { Condition } from "./conditions.ts";
+import type { DeskEvent } from "./events.ts";
+import { areKnown } from "./needs.ts";
+import type { Need } from "./needs.ts";
+import type { StepId } from "./book.ts";
+
+/** Raise it when a state that was written by an older engine could no longer be understood by this one. */
+export const ENGINE = 1;
+
+/** How many steps back a guest can go. */
+const TRAIL_LENGTH = 40;
+
+export interface DeskContext {
+  /** The steps of this conversation, newest last. */
+  readonly trail: readonly StepId[];
+  /** Texts in a row that were not understood at this step. */
+  readonly misses: number;
+  /** A topic that was named beside a danger sign and is taken up when danger is denied. */
+  readonly waitingTopic: string | null;
+  /** Danger signs heard so far, for the emergency reply and the callout. */
+  readonly signs: readonly string[];
+}
+
+type PhraseName = "not-understood" | "no-way-back" | "thanks";
+
+/**
+ * Guards and actions that compiled flows may name. The actions do nothing: `transition` hands them back as data, and
+ * `turn` makes lines and orders of them.
+ */
+export const deskSetup = setup({
+  types: { context: {} as DeskContext, events: {} as DeskEvent },
+  guards: {
+    /** The branch's condition holds and every fact that the step's words need is known. */
+    mayGo: ({ event }, params: { when: Condition | null; needs: readonly Need[] }) =>
+      (params.when === null || holds(params.when, event.facts, event.number)) && areKnown(params.needs, event.facts),
+    holds: ({ event }, params: { when: Condition }) => holds(params.when, event.facts, event.number),
+    cameFrom: ({ context }, params: { step: StepId }) => context.trail.at(-2) === params.step,
+    missedBefore: ({ context }) => context.misses > 0,
+    waitsFor: ({ context }, params: { topic: string }) => context.waitingTopic === params.topic,
+  },
+  actions: {
+    say: (_, _params: { step: StepId }) => {},
+    sayPhrase: (_, _params: { phrase: PhraseName }) => {},
+    sayEmergency: () => {},
+    order: (_, _params: { order: StepOrder }) => {},
+    listen: (_, _params: { after: string; step: StepId }) => {},
+    arrive: assign({
+      trail: ({ context }, params: { step: StepId }) =>
+        context.trail.at(-1) === params.step ? context.trail : [...context.trail, params.step].slice(-TRAIL_LENGTH),
+      misses: 0,
+    }),
+    forgetMisses: assign({ misses: 0 }),
+    /** Forget this step before going back to the one before it. */
+    retreat: assign({ trail: ({ context }) => context.trail.slice(0, -1) }),
+    countMiss: assign({ misses: ({ context }) => context.misses + 1 }),
+    keepSigns: assign({
+      signs: ({ context, event }) => [...new Set([...context.signs, ...event.signs])].toSorted(),
+      waitingTopic: ({ context, event }) => event.topic ?? context.waitingTopic,
+    }),
+    assumeSigns: assign({
+      signs: ({ context }, params: { signs: readonly string[] }) =>
+        [...new Set([...context.signs, ...params.signs])].toSorted(),
+    }),
+    /** Danger was denied: what was heard before no longer counts. */
+    calm: assign({ signs: [], waitingTopic: null }),
+  },
+});
+
+type Machine = ReturnType<typeof deskSetup.createMachine>;
+export type MachineConfig = Parameters<typeof deskSetup.createMachine>[0];
+export type DeskMachine = Machine;
+
+export const FRESH_CONTEXT: DeskContext = { trail: [], misses: 0, waitingTopic: null, signs: [] };

@@ -1,0 +1,68 @@
+import type { z } from "zod";
+import { readYaml } from "../reading/yaml.ts";
+import type { Problem, ReadDocument } from "../reading/yaml.ts";
+import { emergencySchema, flowSchema, limitsSchema, phrasesSchema } from "./document.ts";
+import type { EmergencyWords, FlowDocument, Limits, Phrases } from "./document.ts";
+import type { FlowBook } from "./book.ts";
+import { checkNames } from "./names.ts";
+
+/** A file of `flows/`: its name within the folder, and its text. */
+export interface FlowFile {
+  readonly file: string;
+  readonly text: string;
+}
+
+/** The book with the place in the files of everything it says. */
+export interface ReadFlowBook {
+  readonly book: FlowBook;
+  readonly flows: readonly ReadDocument<FlowDocument>[];
+  readonly phrases: ReadDocument<Phrases>;
+  readonly emergency: ReadDocument<EmergencyWords>;
+  readonly limits: ReadDocument<Limits>;
+}
+
+export type BookReading =
+  | { readonly ok: true; readonly read: ReadFlowBook }
+  | { readonly ok: false; readonly problems: readonly Problem[] };
+
+/** Files that are not flows but belong to the book. */
+const PHRASES_FILE = "phrases.yaml";
+const EMERGENCY_FILE = "emergency.yaml";
+const LIMITS_FILE = "limits.yaml";
+const NOT_FLOWS: readonly string[] = [PHRASES_FILE, EMERGENCY_FILE, LIMITS_FILE];
+
+function missing(file: string): Problem {
+  return { file, line: 1, column: 1, message: `no such file; flows/ needs ${NOT_FLOWS.join(", ")}` };
+}
+
+/**
+ * Reads the files of `flows/` into one book and looks at every name in them. All problems at once, each with file, line,
+ * column, what came and what may stand there.
+ */
+export function readBook(files: readonly FlowFile[]): BookReading {
+  const problems: Problem[] = [];
+  const one = <S extends z.ZodType>(file: FlowFile | undefined, name: string, schema: S) => {
+    const reading = file === undefined ? null : readYaml(file.file, file.text, schema);
+    if (reading === null) problems.push(missing(name));
+    else if (!reading.ok) problems.push(...reading.problems);
+    return reading?.ok === true ? reading.document : null;
+  };
+  const named = (name: string) => files.find((file) => file.file === name);
+  const phrases = one(named(PHRASES_FILE), PHRASES_FILE, phrasesSchema);
+  const emergency = one(named(EMERGENCY_FILE), EMERGENCY_FILE, emergencySchema);
+  const limits = one(named(LIMITS_FILE), LIMITS_FILE, limitsSchema);
+  const flows = files
+    .filter((file) => !NOT_FLOWS.includes(file.file))
+    .map((file) => one(file, file.file, flowSchema))
+    .filter((document) => document !== null);
+  if (problems.length > 0 || phrases === null || emergency === null || limits === null) return { ok: false, problems };
+  const book: FlowBook = {
+    flows: flows.map((document) => document.value),
+    phrases: phrases.value,
+    emergency: emergency.value,
+    limits: limits.value,
+  };
+  const read: ReadFlowBook = { book, flows, phrases, emergency, limits };
+  const unknown = checkNames(read);
+  return unknown.length > 0 ? { ok: false, problems: unknown } : { ok: true, read };
+}

@@ -1,0 +1,77 @@
+import type { Language } from "../words/heard.ts";
+import type { Step, Wording } from "./document.ts";
+import type { FlowBook } from "./book.ts";
+import type { Facts } from "./facts.ts";
+import { fillPlaceholders } from "./needs.ts";
+
+/** How a setting is said: "2", "3.5" or "2 to 2.5". */
+function saySetting(setting: NonNullable<Facts["setting"]>, lang: Language): string {
+  const { fromLpm, toLpm } = setting;
+  if (fromLpm === toLpm) return String(fromLpm);
+  return `${fromLpm} ${lang === "es" ? "a" : "to"} ${toLpm}`;
+}
+
+/** The value of a placeholder, or null where the fact is not known. */
+function factValue(name: string, facts: Facts, lang: Language): string | null {
+  switch (name) {
+    case "setting":
+      return facts.setting === null ? null : saySetting(facts.setting, lang);
+    case "maximum":
+      return facts.maximumFlowRateLpm === null ? null : String(facts.maximumFlowRateLpm);
+    case "emergency-number":
+      return facts.emergencyNumber;
+    case "direct-number":
+      return facts.directNumber;
+    case "outfit":
+      return facts.outfit;
+    case "address":
+      return facts.address;
+    case "room":
+      return facts.room;
+    case "front-desk":
+      return facts.frontDesk;
+    case "unit-tag":
+      return facts.unitTag;
+    default:
+      return null;
+  }
+}
+
+export const FACT_PLACEHOLDERS = [
+  "setting",
+  "maximum",
+  "emergency-number",
+  "direct-number",
+  "outfit",
+  "address",
+  "room",
+  "front-desk",
+  "unit-tag",
+] as const;
+
+/**
+ * A wording in one language with its numbers and facts filled in.
+ * @throws Error for a fact that is not known: the machine must not have come to such a step.
+ */
+export function fill(wording: Wording, lang: Language, facts: Facts, book: FlowBook): string {
+  return fillPlaceholders(wording[lang], (name) => {
+    const limit = book.limits.limits[name];
+    const value = limit === undefined ? factValue(name, facts, lang) : String(limit.value);
+    if (value === null) throw new Error(`{${name}} is not known here; the step that names it must not be reached`);
+    return value;
+  }).trim();
+}
+
+/** The choices of a step as numbered lines, from the one list that the keypad uses too. */
+function choiceLines(step: Step, lang: Language, book: FlowBook): readonly string[] {
+  if (step.hears === undefined || step.choices === undefined) return [];
+  const labels = book.phrases.labels[step.hears] ?? {};
+  return step.choices.map((value, index) => `${index + 1} ${labels[value]?.[lang] ?? value}`);
+}
+
+/** One screen of a phone: what is told, what is asked, and the numbered choices. */
+export function sayStep(step: Step, lang: Language, facts: Facts, book: FlowBook): string {
+  const words = [step.tell, step.ask].filter((wording) => wording !== undefined);
+  const sentences = words.map((wording) => fill(wording, lang, facts, book)).join(" ");
+  return [sentences, ...choiceLines(step, lang, book)].join("\n");
+}

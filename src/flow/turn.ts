@@ -1,0 +1,160 @@
+import { initialTransition, transition } from "xstate";
+import type { AnyMachineSnapshot } from "xstate";
+import type { AnswerKind, Heard, Language, Topic } from "../words/heard.ts";
+import { DANGER_FLOW, OPENING, flowOf, stepsIn, stepsOf, topicOpenings } from "./book.ts";
+import type { FlowBook, StepId, TopicOpening } from "./book.ts";
+import { compile } from "./compile.ts";
+import type { Phrases, Step, StepOrder } from "./document.ts";
+import { sayEmergency } from "./emergency.ts";
+import type { Ending } from "./ending.ts";
+import { eventOf, silence } from "./events.ts";
+import type { DeskEvent } from "./events.ts";
+import type { Facts } from "./facts.ts";
+import type { DeskContext, DeskMachine } from "./machine.ts";
+import { fill, sayStep } from "./say.ts";
+
+/** What `turn` asks to be done, as data: the desk writes it into the records with the entry. */
+export type FlowOrder =
+  | { readonly order: "callout"; readonly urgency: "danger" | "tonight" | "morning"; readonly signs: readonly string[] }
+  | { readonly order: "listen"; readonly after: string; readonly step: StepId }
+  | { readonly order: "note-outlet"; readonly note: "works" | "switched" | "dead" }
+  | { readonly order: "tell-technician"; readonly what: "cannot-call" | "nobody-called" | "all-well-said" };
+
+export interface Turn {
+  /** The machine's state, JSON; the next turn begins with it. */
+  readonly state: string;
+  readonly step: StepId;
+  readonly lines: readonly string[];
+  readonly orders: readonly FlowOrder[];
+  readonly ending: Ending | null;
+  /** Whether the conversation stands in the danger thread. */
+  readonly inDanger: boolean;
+}
+
+/** Flows ready to be followed: the book, its machine and what is looked up in it at every turn. */
+export interface Flows {
+  readonly book: FlowBook;
+  readonly machine: DeskMachine;
+  readonly steps: ReadonlyMap<StepId, Step>;
+  readonly topics: ReadonlyMap<string, TopicOpening>;
+}
+
+export function flowsOf(book: FlowBook): Flows {
+  return { book, machine: compile(book), steps: stepsOf(book), topics: topicOpenings(book) };
+}
+
+/** What the next text is heard against. */
+export function listeningAt(flows: Flows, step: StepId): { asked?: AnswerKind; choices?: readonly string[] } {
+  const { hears, choices } = flows.steps.get(step) ?? {};
+  return { ...(hears === undefined ? {} : { asked: hears }), ...(choices === undefined ? {} : { choices }) };
+}
+
+function stepAt(snapshot: AnyMachineSnapshot): StepId {
+  const leaf = (value: unknown, path: readonly string[]): readonly string[] =>
+    typeof value === "string"
+      ? [...path, value]
+      : Object.entries(value as object).flatMap(([k, v]) => leaf(v, [...path, k]));
+  return leaf(snapshot.value, []).slice(-2).join(".");
+}
+
+export class StateNotRestored extends Error {
+  constructor(cause: unknown) {
+    super("a stored state does not fit these flows; the guest is to be sorted anew", { cause });
+    this.name = "StateNotRestored";
+  }
+}
+
+function restore(flows: Flows, state: string): AnyMachineSnapshot {
+  try {
+    const snapshot = flows.machine.restoreSnapshot(JSON.parse(state)) as AnyMachineSnapshot;
+    if (!flows.steps.has(stepAt(snapshot))) throw new Error(`no such step: ${stepAt(snapshot)}`);
+    return snapshot;
+  } catch (cause) {
+    throw new StateNotRestored(cause);
+  }
+}
+
+/** The step at which a stored state stands. @throws StateNotRestored */
+export function stepOfState(flows: Flows, state: string): StepId {
+  return stepAt(restore(flows, state));
+}
+
+interface Said {
+  readonly type: string;
+  readonly params?: unknown;
+}
+
+function orderOf(order: StepOrder, signs: readonly string[]): FlowOrder {
+  if ("callout" in order) return { order: "callout", urgency: order.callout, signs };
+  if ("note-outlet" in order) return { order: "note-outlet", note: order["note-outlet"] };
+  return { order: "tell-technician", what: order["tell-technician"] };
+}
+
+function move(flows: Flows, before: AnyMachineSnapshot, event: DeskEvent, lang: Language, current: FlowBook): Turn {
+  const [snapshot, actions] = transition(flows.machine, before as never, event) as unknown as [
+    AnyMachineSnapshot,
+    readonly Said[],
+  ];
+  const step = stepAt(snapshot);
+  const { signs } = snapshot.context as DeskContext;
+  const lines: string[] = [];
+  const orders: FlowOrder[] = [];
+  for (const { type, params } of actions) {
+    const given = (params ?? {}) as { step: StepId; phrase: keyof Phrases["around"]; order: StepOrder; after: string };
+    if (type === "say") lines.push(sayStep(stepNamed(flows, given.step), lang, event.facts, flows.book));
+    if (type === "sayPhrase") lines.push(fill(flows.book.phrases.around[given.phrase], lang, event.facts, flows.book));
+    // The words of an emergency are always today's, whatever flows the conversation began with.
+    if (type === "sayEmergency") lines.push(sayEmergency(current, lang, signs, event.facts));
+    if (type === "order") orders.push(orderOf(given.order, signs));
+    if (type === "listen") orders.push({ order: "listen", after: given.after, step: given.step });
+  }
+  const state = JSON.stringify(flows.machine.getPersistedSnapshot(snapshot as never));
+  const ending = flows.steps.get(step)?.end ?? null;
+  return { state, step, lines, orders, ending, inDanger: flowOf(step) === DANGER_FLOW };
+}
+
+function stepNamed(flows: Flows, id: StepId): Step {
+  const step = flows.steps.get(id);
+  if (step === undefined) throw new Error(`flows: no step "${id}"`);
+  return step;
+}
+
+/** What a turn is made of besides the flows. */
+export interface TurnInput {
+  /** The state of the turn before; null for a first text. */
+  readonly state: string | null;
+  readonly lang: Language;
+  readonly facts: Facts;
+  /** Today's flows, whose emergency words are used; the same as the conversation's unless they were edited since. */
+  readonly current: FlowBook;
+}
+
+/**
+ * Moves a conversation by one text. Pure: the next state, the lines to say and what is to be done come back as data.
+ * @throws StateNotRestored when the stored state does not fit the flows.
+ */
+export function turn(flows: Flows, input: TurnInput, heard: Heard): Turn {
+  const before = input.state === null ? freshSnapshot(flows) : restore(flows, input.state);
+  const step = stepAt(before);
+  const { trail } = before.context as DeskContext;
+  const ended = flows.steps.get(step)?.end !== undefined;
+  const opens = (topic: Topic): boolean => {
+    const opened = flows.topics.get(topic);
+    if (opened === undefined) return false;
+    return ended || !stepsIn(opened.flow, opened.target).some((each) => trail.includes(each));
+  };
+  const standing = { fresh: input.state === null, ended, opens };
+  return move(flows, before, eventOf(heard, standing, input.facts), input.lang, input.current);
+}
+
+/** Moves a conversation because nothing was heard in the time that its step allows. @throws StateNotRestored */
+export function turnOnSilence(flows: Flows, input: TurnInput & { state: string }): Turn {
+  return move(flows, restore(flows, input.state), silence(input.facts), input.lang, input.current);
+}
+
+function freshSnapshot(flows: Flows): AnyMachineSnapshot {
+  const [snapshot] = initialTransition(flows.machine);
+  const fresh = snapshot as AnyMachineSnapshot;
+  if (stepAt(fresh) !== OPENING) throw new Error(`flows: the machine must start at ${OPENING}`);
+  return fresh;
+}
