@@ -18,6 +18,7 @@ export function loopbackCarrier(log: Logger): Loopback {
   const sent: OutboundText[] = [];
   const listeners = new Set<(text: OutboundText) => void>();
   return {
+    reportsDelivery: false,
     sent,
     onText(listener) {
       listeners.add(listener);

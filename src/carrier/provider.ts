@@ -31,7 +31,8 @@ export function providerCarrier(provider: ProviderAccount, log: Logger, timeoutM
   }
 
   function refused(error: unknown, text: OutboundText): Sent {
-    const failure = failureOf(error, [text.body, provider.token]);
+    const basic = Buffer.from(`${provider.account}:${provider.token}`).toString('base64');
+    const failure = failureOf(error, [text.body, printable(text.body), provider.token, basic]);
     const reason = finalReason(Number(failure.code));
     const about = { workId: text.workId, to: maskedPhone(text.to), failure, final: reason !== null, reason };
     log.error(about, 'the carrier did not take a text');
@@ -39,6 +40,7 @@ export function providerCarrier(provider: ProviderAccount, log: Logger, timeoutM
   }
 
   return {
+    reportsDelivery: true,
     async sendText(text) {
       try {
         client ??= load();
