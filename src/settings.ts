@@ -101,12 +101,12 @@ const NEEDED_WITH_A_CARRIER = {
   OUTFIT_NAME: 'must be named to guests who ask who is texting',
 } as const;
 
-/** Of no one: numbers 555-01xx are kept for fiction. */
+/** As in the demo's scenario. Of no one: numbers 555-01xx are kept for fiction. */
 const DEMO = {
   DESK_NUMBER: '+19705550100',
-  OWNER_PHONE: '+19705550101',
-  TECHNICIAN_PHONE: '+19705550102',
-  OUTFIT_NAME: 'Nightbell demo desk',
+  OWNER_PHONE: '+19705550192',
+  TECHNICIAN_PHONE: '+19705550190',
+  OUTFIT_NAME: 'Quillmere Basin Oxygen',
 } as const;
 
 type Environment = Readonly<Record<string, string | undefined>>;

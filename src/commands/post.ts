@@ -8,7 +8,7 @@ import { SettingsError, settingsFrom } from '../settings.ts';
 
 const USAGE = `npm run post -- "text" [--from NUMBER] [--id MESSAGEID] [--url URL] [--forge]
 Sends one signed text to the running desk and prints the reply.
-  --from   the guest's number (+19705550123)
+  --from   the guest's number (+19705550101, a guest of the demo)
   --id     the carrier's message id; give one twice to see that it is answered once
   --url    where the desk listens (http://localhost:PORT)
   --forge  signs with a wrong token: the desk must refuse it`;
@@ -23,7 +23,7 @@ function read(words: string[]): { text: string; from: string; id: string; url: s
     args: words,
     allowPositionals: true,
     options: {
-      from: { type: 'string', default: '+19705550123' },
+      from: { type: 'string', default: '+19705550101' },
       id: { type: 'string', default: `SM${randomBytes(16).toString('hex')}` },
       url: { type: 'string' },
       forge: { type: 'boolean', default: false },

@@ -38,6 +38,8 @@ export interface DeskOnAPort {
   readonly spool: Spool;
   readonly spoolFile: string;
   readonly folder: string;
+  /** Where it really listens. */
+  readonly here: string;
   /** Everything that was logged, as written. */
   readonly log: () => string;
   readonly post: (path: string, form: Form, how?: Posting) => Promise<Answer>;
@@ -64,7 +66,9 @@ export function guestText(body: string, more: Form = {}): Form {
 }
 
 /** The real app over the in-memory desk, listening on a port of the loopback address. */
-export async function deskOnAPort(more: { demo?: boolean; answerWithinMs?: number } = {}): Promise<DeskOnAPort> {
+export async function deskOnAPort(
+  more: { demo?: boolean; answerWithinMs?: number; publicUrl?: string } = {},
+): Promise<DeskOnAPort> {
   const { log, written } = logInMemory();
   const folder = await ownFolder();
   const spoolFile = join(folder, 'data', 'spool.jsonl');
@@ -90,6 +94,7 @@ export async function deskOnAPort(more: { demo?: boolean; answerWithinMs?: numbe
     spool,
     spoolFile,
     folder,
+    here,
     log: written,
     async get(path) {
       return answerOf(await fetch(here + path));

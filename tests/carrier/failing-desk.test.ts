@@ -31,13 +31,13 @@ test('the log says what failed, and shows neither the guest’s words nor the nu
   expect(log()).not.toMatch(/blue|9705550123/);
 });
 
-test('texts that fail together are each kept on a line of their own', async () => {
-  const { post, desk, spoolFile } = await deskOnAPort();
-  desk.trouble = recordsDown;
-  const ids = Array.from({ length: 12 }, (_, index) => `SM${index}`);
-  await Promise.all(ids.map((id) => post('/carrier/text', guestText('two\nlines', { MessageSid: id }))));
-  const lines = (await readFile(spoolFile, 'utf8')).split('\n');
-  expect(lines.map((line) => JSON.parse(line).form.MessageSid as string).toSorted()).toEqual(ids.toSorted());
+test('texts spooled at the same moment are each kept on a line of their own', async () => {
+  const file = join(await ownFolder(), 'spool.jsonl');
+  const spool = openSpool(file, logInMemory().log);
+  const ids = Array.from({ length: 50 }, (_, index) => `SM${index}`);
+  await Promise.all(ids.map((id) => spool.append(guestText('two\nlines', { MessageSid: id }), AT)));
+  const lines = (await readFile(file, 'utf8')).split('\n');
+  expect(lines.map((line) => JSON.parse(line).form.MessageSid as string)).toEqual(ids);
 });
 
 test('the next start hands the spooled texts to the desk once, and the spool is gone', async () => {

@@ -1,4 +1,7 @@
+import { once } from 'node:events';
 import { existsSync } from 'node:fs';
+import { request } from 'node:http';
+import type { IncomingMessage } from 'node:http';
 import { expect, test } from 'vitest';
 import { deskOnAPort, guestText } from './desk-on-a-port.ts';
 
@@ -73,6 +76,13 @@ test.for([
   expect((await post('/carrier/text', guestText('genuine'), tricked)).status).toBe(200);
   const forged = { ...tricked, signedAs: { publicUrl: 'https://elsewhere.example.com' } };
   expect((await post('/carrier/text', guestText('forged'), forged)).status).toBe(403);
+});
+
+test('a request line with a whole address is refused, not signed for', async () => {
+  const { here } = await deskOnAPort({ publicUrl: 'http://localhost:2020' });
+  const asked = request(here, { method: 'POST', path: 'http://elsewhere.example.com/carrier/text' });
+  const [response] = (await once(asked.end(), 'response')) as [IncomingMessage];
+  expect(response.resume().statusCode).toBe(403);
 });
 
 test.for(['not-a-phone', '', '+1', '12', '+1970555012', '12345678', '+19705550123;ext=4', 'call me at 9705550123'])(
