@@ -21,6 +21,8 @@ export interface Settings {
   readonly technicianPhone: string;
   readonly emergencyNumber: string;
   readonly outfitName: string;
+  /** IANA zone in which the outfit's own nights are told. */
+  readonly outfitZone: string;
   readonly logLevel: string;
 }
 
@@ -48,6 +50,14 @@ function address(protocols: readonly string[], example: string): z.ZodType<strin
       (text) => URL.canParse(text) && protocols.includes(new URL(text).protocol),
       `must be an address; write it as ${example}`,
     );
+}
+
+function isZone(name: string): boolean {
+  try {
+    return new Intl.DateTimeFormat('en', { timeZone: name }).resolvedOptions().timeZone !== '';
+  } catch {
+    return false;
+  }
 }
 
 const variables = z.object({
@@ -82,6 +92,10 @@ const variables = z.object({
     .regex(/^\d{3,4}$/, 'must be the 3 or 4 digits a guest dials; leave it out for 911')
     .default('911'),
   OUTFIT_NAME: z.string().max(40, 'must be at most 40 characters; it stands in texts to guests').optional(),
+  OUTFIT_ZONE: z
+    .string()
+    .refine(isZone, 'must be a time zone of the IANA list; write it as America/Denver')
+    .default('America/Denver'),
   LOG_LEVEL: z
     .enum(['fatal', 'error', 'warn', 'info', 'debug', 'silent'], 'must be fatal, error, warn, info, debug or silent')
     .default('info'),
@@ -151,6 +165,7 @@ export function settingsFrom(environment: Environment): Settings {
     ownerPhone: set.OWNER_PHONE ?? DEMO.OWNER_PHONE,
     technicianPhone: set.TECHNICIAN_PHONE ?? DEMO.TECHNICIAN_PHONE,
     emergencyNumber: set.EMERGENCY_NUMBER,
+    outfitZone: set.OUTFIT_ZONE,
     outfitName: set.OUTFIT_NAME ?? DEMO.OUTFIT_NAME,
     logLevel: set.LOG_LEVEL,
   };

@@ -31,6 +31,11 @@ export function senderOf(from: string): Sender {
   return e164 === null ? { kind: 'invalid' } : { kind: 'phone', e164 };
 }
 
+/** A number as people at home read it, "(970) 555-0123"; as it came when it cannot be read. */
+export function nationalForm(e164: string): string {
+  return parsePhoneNumberFromString(e164)?.formatNational() ?? e164;
+}
+
 /** A number as a log may show it: its last four digits. */
 export function maskedPhone(phone: string): string {
   return `…${phone.slice(-4)}`;

@@ -1,6 +1,6 @@
 import MessagingResponse from 'twilio/lib/twiml/MessagingResponse.js';
 import VoiceResponse from 'twilio/lib/twiml/VoiceResponse.js';
-import parsePhoneNumber from 'libphonenumber-js/min';
+import { nationalForm } from './phone.ts';
 
 export interface FallbackFacts {
   readonly outfitName: string;
@@ -16,10 +16,9 @@ export interface FallbackFacts {
  * for calls.
  */
 export function staticFallback(facts: FallbackFacts): { text: string; voice: string } {
-  const national = parsePhoneNumber(facts.directPhone)?.formatNational() ?? facts.directPhone;
   const words =
     `${facts.outfitName}: our night desk is down. If anyone is in danger or short of breath, call ` +
-    `${facts.emergencyNumber} now. For anything else tonight, call ${national}.`;
+    `${facts.emergencyNumber} now. For anything else tonight, call ${nationalForm(facts.directPhone)}.`;
   const text = new MessagingResponse();
   text.message(words);
   const voice = new VoiceResponse();
