@@ -37,7 +37,7 @@ export interface Unit {
 /** One line of an order or of the signed sheet: a flow rate for so many people at a time of day. */
 export interface FlowRateLine {
   readonly people: 1 | 2;
-  readonly when: "day" | "night" | "any";
+  readonly when: 'day' | 'night' | 'any';
   readonly fromLpm: number;
   readonly toLpm: number;
 }
@@ -72,7 +72,7 @@ export interface Stay {
   readonly lastDay: string;
   readonly people: number;
   readonly fragile: boolean;
-  readonly ageGroup: "adult" | "child";
+  readonly ageGroup: 'adult' | 'child';
   readonly order: Order | null;
   readonly cylinder: boolean;
   readonly oxygenAtHome: boolean;

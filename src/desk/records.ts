@@ -1,8 +1,8 @@
-import type { Language } from "../words/heard.ts";
-import type { Ending } from "../flow/ending.ts";
-import type { Instant } from "../time/instant.ts";
-import type { Person, Roster } from "../roster/on-call.ts";
-import type { SettingSheet, Stay, Property } from "./property.ts";
+import type { Language } from '../words/heard.ts';
+import type { Ending } from '../flow/ending.ts';
+import type { Instant } from '../time/instant.ts';
+import type { Person, Roster } from '../roster/on-call.ts';
+import type { SettingSheet, Stay, Property } from './property.ts';
 
 /** The shapes in which the desk keeps things, and what it asks of the records. `src/records/` implements `Records`. */
 
@@ -40,12 +40,12 @@ export interface Conversation {
   readonly endedAt: Instant | null;
 }
 
-export type NewConversation = Omit<Conversation, "id">;
+export type NewConversation = Omit<Conversation, 'id'>;
 
 export interface NewEntry {
   readonly conversationId: number;
   readonly at: Instant;
-  readonly who: "guest" | "desk" | "technician" | "owner";
+  readonly who: 'guest' | 'desk' | 'technician' | 'owner';
   readonly words: string;
   /** What the desk made of it; only on a guest's entries. */
   readonly heard: unknown;
@@ -59,8 +59,8 @@ export interface Entry extends NewEntry {
   readonly id: number;
 }
 
-export type Urgency = "danger" | "tonight" | "morning";
-export type CalloutStatus = "held" | "ringing" | "taken" | "done";
+export type Urgency = 'danger' | 'tonight' | 'morning';
+export type CalloutStatus = 'held' | 'ringing' | 'taken' | 'done';
 
 export interface NewCallout {
   /** At most one callout that is not done may have a key. */
@@ -68,11 +68,11 @@ export interface NewCallout {
   readonly conversationId: number;
   readonly matter: string;
   readonly urgency: Urgency;
-  readonly status: "held" | "ringing";
+  readonly status: 'held' | 'ringing';
   readonly brief: string;
   readonly openedAt: Instant;
 }
-export interface Callout extends Omit<NewCallout, "status"> {
+export interface Callout extends Omit<NewCallout, 'status'> {
   /** Also the number a technician names: TAKE 12. */
   readonly id: number;
   readonly status: CalloutStatus;
@@ -108,6 +108,8 @@ export interface Tx {
     phone: string;
     at: Instant;
   }): Promise<{ fresh: true } | { fresh: false; reply: string | null; replyEntryId: number | null }>;
+  /** The stored reply of a message id that was settled; null when the id is not known. */
+  storedReply(id: string): Promise<{ text: string | null; entryId: number | null } | null>;
   settleMessage(id: string, reply: string | null, replyEntryId: number | null): Promise<void>;
 
   /** Inserts the phone or leaves it, then locks its row until the transaction ends. */
@@ -139,14 +141,17 @@ export interface Tx {
   saveCallout(callout: Callout): Promise<void>;
   /** Callouts not done of a conversation, newest first. */
   openCallouts(conversationId: number): Promise<readonly Callout[]>;
-  offerCallout(offer: { calloutId: number; personId: number; at: Instant; by: "text" | "call" }): Promise<void>;
+  offerCallout(offer: { calloutId: number; personId: number; at: Instant; by: 'text' | 'call' }): Promise<void>;
   /** Callouts not done that were offered to the person, newest first. */
   calloutsOfferedTo(personId: number): Promise<readonly Callout[]>;
-  offersOf(calloutId: number): Promise<readonly { personId: number; at: Instant; by: "text" | "call" }[]>;
+  offersOf(calloutId: number): Promise<readonly { personId: number; at: Instant; by: 'text' | 'call' }[]>;
 
   addWork(work: NewWork): Promise<void>;
   /** Marks undone rows with exactly this key as done without doing them. */
   dropWork(key: string, at: Instant): Promise<void>;
+
+  /** Makes undone rows with exactly this key due at once. */
+  hastenWork(key: string, at: Instant): Promise<void>;
 
   keepFlowVersion(hash: string, documents: unknown, at: Instant): Promise<void>;
   flowVersion(hash: string): Promise<unknown>;

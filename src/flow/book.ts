@@ -1,5 +1,5 @@
-import { createHash } from "node:crypto";
-import type { EmergencyWords, FlowDocument, Limits, Phrases, Step, Target } from "./document.ts";
+import { createHash } from 'node:crypto';
+import type { EmergencyWords, FlowDocument, Limits, Phrases, Step, Target } from './document.ts';
 
 /** All that `flows/` says, as one value. A conversation names the hash of the book it began with. */
 export interface FlowBook {
@@ -13,14 +13,14 @@ export interface FlowBook {
 export type StepId = string;
 
 /** Flow in which the machine starts, its first step, and the flows whose steps the engine itself leads to. */
-export const OPENING = "opening.arrived";
-export const AFTER_AN_END = "opening.after-an-end";
-export const EMERGENCY = "danger.emergency";
-export const DANGER_QUESTIONS = "danger.questions";
-export const DANGER_PERSON = "danger.person-asked";
-export const PERSON = "person.hand-over";
+export const OPENING = 'opening.arrived';
+export const AFTER_AN_END = 'opening.after-an-end';
+export const EMERGENCY = 'danger.emergency';
+export const DANGER_QUESTIONS = 'danger.questions';
+export const DANGER_PERSON = 'danger.person-asked';
+export const PERSON = 'person.hand-over';
 /** The target of a flow that leads back to where danger interrupted. */
-export const RESUME = "resume";
+export const RESUME = 'resume';
 export const STEPS_THE_ENGINE_NAMES = [
   OPENING,
   AFTER_AN_END,
@@ -31,15 +31,15 @@ export const STEPS_THE_ENGINE_NAMES = [
 ] as const;
 
 /** The flow that stands beside all others: a thread that a guest leaves only by a clear word. */
-export const DANGER_FLOW = "danger";
+export const DANGER_FLOW = 'danger';
 
 export function flowOf(step: StepId): string {
-  return step.slice(0, step.indexOf("."));
+  return step.slice(0, step.indexOf('.'));
 }
 
 /** "move-outlet" in flow power is "power.move-outlet"; a name with a flow stays as it is. */
 export function fullName(flow: string, step: string): StepId {
-  return step.includes(".") || step === RESUME ? step : `${flow}.${step}`;
+  return step.includes('.') || step === RESUME ? step : `${flow}.${step}`;
 }
 
 /** Every step of the book with its full name, in the order of the files. */
@@ -53,7 +53,7 @@ export function stepsOf(book: FlowBook): ReadonlyMap<StepId, Step> {
 
 /** The steps that a target names, with their full names. */
 export function stepsIn(flow: string, target: Target): readonly StepId[] {
-  const names = typeof target === "string" ? [target] : target.map((branch) => branch.to);
+  const names = typeof target === 'string' ? [target] : target.map((branch) => branch.to);
   return names.map((name) => fullName(flow, name));
 }
 
@@ -65,7 +65,7 @@ export interface TopicOpening {
 /** Where each topic leads. */
 export function topicOpenings(book: FlowBook): ReadonlyMap<string, TopicOpening> {
   return new Map(
-    book.flows.flatMap(({ flow, "opens-on": openings }) =>
+    book.flows.flatMap(({ flow, 'opens-on': openings }) =>
       Object.entries(openings).map(([topic, target]): [string, TopicOpening] => [topic, { flow, target }]),
     ),
   );
@@ -73,5 +73,5 @@ export function topicOpenings(book: FlowBook): ReadonlyMap<string, TopicOpening>
 
 /** The same documents give the same hash, whatever machine reads them. */
 export function hashOf(book: FlowBook): string {
-  return createHash("sha256").update(JSON.stringify(book)).digest("hex").slice(0, 16);
+  return createHash('sha256').update(JSON.stringify(book)).digest('hex').slice(0, 16);
 }

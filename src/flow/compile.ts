@@ -1,6 +1,6 @@
-import { ANSWER_KINDS } from "../words/heard.ts";
-import type { Step, StepOrder, Target } from "./document.ts";
-import type { Condition } from "./conditions.ts";
+import { ANSWER_KINDS } from '../words/heard.ts';
+import type { Step, StepOrder, Target } from './document.ts';
+import type { Condition } from './conditions.ts';
 import {
   AFTER_AN_END,
   DANGER_FLOW,
@@ -15,13 +15,13 @@ import {
   stepsIn,
   stepsOf,
   topicOpenings,
-} from "./book.ts";
-import type { FlowBook, StepId, TopicOpening } from "./book.ts";
-import { PLAIN_EVENT_TYPES } from "./events.ts";
-import { FRESH_CONTEXT, deskSetup } from "./machine.ts";
-import type { DeskMachine, MachineConfig } from "./machine.ts";
-import { needsOf } from "./needs.ts";
-import type { Need } from "./needs.ts";
+} from './book.ts';
+import type { FlowBook, StepId, TopicOpening } from './book.ts';
+import { PLAIN_EVENT_TYPES } from './events.ts';
+import { FRESH_CONTEXT, deskSetup } from './machine.ts';
+import type { DeskMachine, MachineConfig } from './machine.ts';
+import { needsOf } from './needs.ts';
+import type { Need } from './needs.ts';
 
 /**
  * All flows become one machine of two parts under a root: `matter`, with a state per step of every flow, and `danger`.
@@ -32,18 +32,18 @@ import type { Need } from "./needs.ts";
 
 interface Edge {
   readonly guard?:
-    | { type: "mayGo"; params: { when: Condition | null; needs: readonly Need[] } }
-    | { type: "holds"; params: { when: Condition } }
-    | { type: "cameFrom"; params: { step: StepId } }
-    | { type: "missedBefore" }
-    | { type: "waitsFor"; params: { topic: string } };
+    | { type: 'mayGo'; params: { when: Condition | null; needs: readonly Need[] } }
+    | { type: 'holds'; params: { when: Condition } }
+    | { type: 'cameFrom'; params: { step: StepId } }
+    | { type: 'missedBefore' }
+    | { type: 'waitsFor'; params: { topic: string } };
   readonly target?: string;
   readonly actions?: readonly object[];
   readonly reenter?: true;
 }
 
-const say = (step: StepId) => ({ type: "say", params: { step } });
-const sayPhrase = (phrase: string) => ({ type: "sayPhrase", params: { phrase } });
+const say = (step: StepId) => ({ type: 'say', params: { step } });
+const sayPhrase = (phrase: string) => ({ type: 'sayPhrase', params: { phrase } });
 
 class Compiler {
   private readonly steps: ReadonlyMap<StepId, Step>;
@@ -61,45 +61,45 @@ class Compiler {
     const step = this.steps.get(id);
     const needs = step === undefined ? [] : needsOf(step);
     if (needs.length === 0) {
-      return [when === null ? { target: `#${id}` } : { guard: { type: "holds", params: { when } }, target: `#${id}` }];
+      return [when === null ? { target: `#${id}` } : { guard: { type: 'holds', params: { when } }, target: `#${id}` }];
     }
     const instead: Edge =
-      when === null ? { target: `#${PERSON}` } : { guard: { type: "holds", params: { when } }, target: `#${PERSON}` };
-    return [{ guard: { type: "mayGo", params: { when, needs } }, target: `#${id}` }, instead];
+      when === null ? { target: `#${PERSON}` } : { guard: { type: 'holds', params: { when } }, target: `#${PERSON}` };
+    return [{ guard: { type: 'mayGo', params: { when, needs } }, target: `#${id}` }, instead];
   }
 
   /** Back to where danger interrupted, or to the topic that was named beside the sign. */
   private resuming(): Edge[] {
-    const calm = [{ type: "calm" }];
+    const calm = [{ type: 'calm' }];
     const waiting = [...this.topics].flatMap(([topic, { flow, target }]) =>
       stepsIn(flow, target)
         .slice(-1)
-        .map((id): Edge => ({ guard: { type: "waitsFor", params: { topic } }, target: `#${id}`, actions: calm })),
+        .map((id): Edge => ({ guard: { type: 'waitsFor', params: { topic } }, target: `#${id}`, actions: calm })),
     );
-    return [...waiting, { target: "#matter.interrupted", actions: calm }];
+    return [...waiting, { target: '#matter.interrupted', actions: calm }];
   }
 
   private toTarget(flow: string, target: Target): Edge[] {
     if (target === RESUME) return this.resuming();
-    if (typeof target === "string") return this.toStep(fullName(flow, target), null);
+    if (typeof target === 'string') return this.toStep(fullName(flow, target), null);
     return target.flatMap((branch) => this.toStep(fullName(flow, branch.to), branch.when ?? null));
   }
 
   /** What makes a step speak: also what "again" repeats. */
   private speech(id: StepId, step: Step): object[] {
     const ownWords = step.tell !== undefined || step.ask !== undefined;
-    return [...(step.says === "emergency" ? [{ type: "sayEmergency" }] : []), ...(ownWords ? [say(id)] : [])];
+    return [...(step.says === 'emergency' ? [{ type: 'sayEmergency' }] : []), ...(ownWords ? [say(id)] : [])];
   }
 
   private entryActions(id: StepId, step: Step): object[] {
-    const order = (each: StepOrder) => ({ type: "order", params: { order: each } });
+    const order = (each: StepOrder) => ({ type: 'order', params: { order: each } });
     return [
       // Nobody goes "back" into danger by a word, so its steps leave no trail.
-      flowOf(id) === DANGER_FLOW ? { type: "forgetMisses" } : { type: "arrive", params: { step: id } },
-      ...(step.signs === undefined ? [] : [{ type: "assumeSigns", params: { signs: step.signs } }]),
+      flowOf(id) === DANGER_FLOW ? { type: 'forgetMisses' } : { type: 'arrive', params: { step: id } },
+      ...(step.signs === undefined ? [] : [{ type: 'assumeSigns', params: { signs: step.signs } }]),
       ...(step.do ?? []).map(order),
       ...this.speech(id, step),
-      ...(step.silent === undefined ? [] : [{ type: "listen", params: { after: step.silent.after, step: id } }]),
+      ...(step.silent === undefined ? [] : [{ type: 'listen', params: { after: step.silent.after, step: id } }]),
     ];
   }
 
@@ -111,14 +111,14 @@ class Compiler {
     const ended = step.end !== undefined;
     return {
       again,
-      back: [...this.cameFrom(id), { actions: [sayPhrase("no-way-back"), say(id)] }],
-      ok: ended ? [{ actions: [sayPhrase("thanks")] }] : again,
+      back: [...this.cameFrom(id), { actions: [sayPhrase('no-way-back'), say(id)] }],
+      ok: ended ? [{ actions: [sayPhrase('thanks')] }] : again,
       greet: again,
       miss: ended
         ? [{ target: `#${AFTER_AN_END}` }]
         : [
-            { guard: { type: "missedBefore" }, target: `#${PERSON}` },
-            { actions: [{ type: "countMiss" }, sayPhrase("not-understood"), say(id)] },
+            { guard: { type: 'missedBefore' }, target: `#${PERSON}` },
+            { actions: [{ type: 'countMiss' }, sayPhrase('not-understood'), say(id)] },
           ],
       unsure: [{ target: `#${PERSON}` }],
     };
@@ -129,9 +129,9 @@ class Compiler {
     return [...this.steps.keys()]
       .filter((step) => step !== id && flowOf(step) !== DANGER_FLOW)
       .map((step) => ({
-        guard: { type: "cameFrom", params: { step } },
+        guard: { type: 'cameFrom', params: { step } },
         target: `#${step}`,
-        actions: [{ type: "retreat" }],
+        actions: [{ type: 'retreat' }],
       }));
   }
 
@@ -140,13 +140,13 @@ class Compiler {
     const on = this.unwritten(id, step);
     if (step.otherwise !== undefined) {
       const strict = this.toTarget(flow, step.otherwise);
-      for (const type of this.everyTypeBut("danger:now", step)) on[type] = strict;
+      for (const type of this.everyTypeBut('danger:now', step)) on[type] = strict;
     }
     for (const [answer, target] of Object.entries(step.go ?? {})) {
-      const type = answer === "unsure" || answer === "miss" ? answer : `answer:${answer}`;
+      const type = answer === 'unsure' || answer === 'miss' ? answer : `answer:${answer}`;
       on[type] = this.toTarget(flow, target);
     }
-    if (step.silent !== undefined) on["silent"] = this.toTarget(flow, step.silent.to);
+    if (step.silent !== undefined) on['silent'] = this.toTarget(flow, step.silent.to);
     return on;
   }
 
@@ -175,23 +175,23 @@ class Compiler {
       `topic:${topic}`,
       this.toTarget(flow, target),
     ]);
-    const keepSigns = [{ type: "keepSigns" }];
+    const keepSigns = [{ type: 'keepSigns' }];
     return {
-      id: "desk",
+      id: 'desk',
       context: FRESH_CONTEXT,
-      initial: "matter",
+      initial: 'matter',
       on: {
-        "danger:now": { target: `#${EMERGENCY}`, actions: keepSigns },
-        "danger:ask": { target: `#${DANGER_QUESTIONS}`, actions: keepSigns },
+        'danger:now': { target: `#${EMERGENCY}`, actions: keepSigns },
+        'danger:ask': { target: `#${DANGER_QUESTIONS}`, actions: keepSigns },
       },
       states: {
         matter: {
-          id: "matter",
+          id: 'matter',
           initial: flowOf(OPENING),
           on: { person: { target: `#${PERSON}` }, ...Object.fromEntries(topicTransitions) },
           states: {
             ...Object.fromEntries(matters.map((name) => [name, this.flowState(name)])),
-            interrupted: { type: "history", history: "deep", target: `#${OPENING}` },
+            interrupted: { type: 'history', history: 'deep', target: `#${OPENING}` },
           },
         },
         danger: {
@@ -199,7 +199,7 @@ class Compiler {
           on: {
             person: { target: `#${DANGER_PERSON}` },
             // Past the questions, anything worrying is the emergency again.
-            "danger:ask": { target: `#${EMERGENCY}`, actions: keepSigns },
+            'danger:ask': { target: `#${EMERGENCY}`, actions: keepSigns },
           },
         },
       },

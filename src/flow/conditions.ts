@@ -1,36 +1,36 @@
-import type { Facts } from "./facts.ts";
+import type { Facts } from './facts.ts';
 
 /** Conditions that a branch of a flow may name. A closed list: each is a plain question about the facts or the number. */
 export const CONDITIONS = [
-  "fragile",
-  "has-cylinder",
-  "has-setting",
-  "has-front-desk",
-  "takes-texts",
-  "at-night",
-  "above-maximum",
-  "above-setting",
+  'fragile',
+  'has-cylinder',
+  'has-setting',
+  'has-front-desk',
+  'takes-texts',
+  'at-night',
+  'above-maximum',
+  'above-setting',
 ] as const;
 export type Condition = (typeof CONDITIONS)[number];
 
 /** Whether a condition holds. `answer` is the number the guest gave, L/min, for the conditions that compare one. */
 export function holds(condition: Condition, facts: Facts, answer: number | null): boolean {
   switch (condition) {
-    case "fragile":
+    case 'fragile':
       return facts.fragile;
-    case "has-cylinder":
+    case 'has-cylinder':
       return facts.cylinder;
-    case "has-setting":
+    case 'has-setting':
       return facts.setting !== null;
-    case "has-front-desk":
+    case 'has-front-desk':
       return facts.frontDesk !== null;
-    case "takes-texts":
+    case 'takes-texts':
       return facts.textToEmergency;
-    case "at-night":
+    case 'at-night':
       return facts.night;
-    case "above-maximum":
+    case 'above-maximum':
       return answer !== null && facts.maximumFlowRateLpm !== null && answer > facts.maximumFlowRateLpm;
-    case "above-setting":
+    case 'above-setting':
       return answer !== null && facts.setting !== null && answer > facts.setting.toLpm;
     default:
       return condition satisfies never;

@@ -1,19 +1,19 @@
-import { z } from "zod";
-import { ANSWER_KINDS, LANGUAGES, SIGNS, TOPICS } from "../words/heard.ts";
-import type { AnswerKind } from "../words/heard.ts";
-import { CONDITIONS } from "./conditions.ts";
-import { ENDINGS } from "./ending.ts";
+import { z } from 'zod';
+import { ANSWER_KINDS, LANGUAGES, SIGNS, TOPICS } from '../words/heard.ts';
+import type { AnswerKind } from '../words/heard.ts';
+import { CONDITIONS } from './conditions.ts';
+import { ENDINGS } from './ending.ts';
 
 /**
  * The shape of the YAML files in `flows/`. A flow is a decision tree for one matter; a step is one screen of a phone.
  * Which names may stand where (steps, values of a kind) is looked at afterwards, in `names.ts`: a schema cannot see it.
  */
 
-const name = z.string().regex(/^[a-z][a-z0-9-]*$/, "a name: small letters, digits and dashes");
+const name = z.string().regex(/^[a-z][a-z0-9-]*$/, 'a name: small letters, digits and dashes');
 /** A step of this flow ("move-outlet") or of another ("alarm.which-beeps"). */
-const stepName = z.string().regex(/^[a-z][a-z0-9-]*(\.[a-z][a-z0-9-]*)?$/, "a step, or flow.step");
+const stepName = z.string().regex(/^[a-z][a-z0-9-]*(\.[a-z][a-z0-9-]*)?$/, 'a step, or flow.step');
 /** Hours, minutes and seconds: a length that needs no calendar. */
-const duration = z.string().regex(/^PT(\d+H)?(\d+M)?(\d+S)?$/, "a duration such as PT3M or PT4H");
+const duration = z.string().regex(/^PT(\d+H)?(\d+M)?(\d+S)?$/, 'a duration such as PT3M or PT4H');
 
 export const wordingSchema = z.strictObject(
   Object.fromEntries(LANGUAGES.map((lang) => [lang, z.string().min(1)])) as Record<
@@ -30,11 +30,11 @@ const targetSchema = z.union([stepName, z.array(branchSchema).min(1)]);
 export type Target = z.infer<typeof targetSchema>;
 
 const orderSchema = z.union([
-  z.strictObject({ callout: z.enum(["danger", "tonight", "morning"]) }),
+  z.strictObject({ callout: z.enum(['danger', 'tonight', 'morning']) }),
   /** The outlet the unit stands at works, or does not. */
-  z.strictObject({ "note-outlet": z.enum(["works", "switched", "dead"]) }),
+  z.strictObject({ 'note-outlet': z.enum(['works', 'switched', 'dead']) }),
   /** Someone at the property cannot call: whoever was offered the callout is told to call the dispatch centre. */
-  z.strictObject({ "tell-technician": z.enum(["cannot-call", "nobody-called", "all-well-said"]) }),
+  z.strictObject({ 'tell-technician': z.enum(['cannot-call', 'nobody-called', 'all-well-said']) }),
 ]);
 export type StepOrder = z.infer<typeof orderSchema>;
 
@@ -52,35 +52,40 @@ export const stepSchema = z.strictObject({
   do: z.array(orderSchema).optional(),
   end: z.enum(ENDINGS).optional(),
   /** The step says the emergency reply for the signs heard, in place of words of its own. */
-  says: z.literal("emergency").optional(),
+  says: z.literal('emergency').optional(),
   /** Signs that this step stands for without anyone having named them. */
   signs: z.array(z.enum(SIGNS)).optional(),
   /** While this step is followed the guest is without oxygen for a short time. */
-  "pauses-oxygen": z.literal(true).optional(),
+  'pauses-oxygen': z.literal(true).optional(),
 });
 export type Step = z.infer<typeof stepSchema>;
 
 export const flowSchema = z.strictObject({
   flow: name,
   about: z.string().min(1),
+  /** What a technician reads in a callout: two or three words. */
+  matter: z.string().min(1).max(40),
   /** The step that each topic opens. */
-  "opens-on": z.partialRecord(z.enum(TOPICS), targetSchema).default({}),
-  steps: z.record(name, stepSchema).refine((steps) => Object.keys(steps).length > 0, "at least one step"),
+  'opens-on': z.partialRecord(z.enum(TOPICS), targetSchema).default({}),
+  steps: z.record(name, stepSchema).refine((steps) => Object.keys(steps).length > 0, 'at least one step'),
 });
 export type FlowDocument = z.infer<typeof flowSchema>;
 
 /** The labels of the choices, per answer kind and value, and the short sentences the desk says around the steps. */
 export const phrasesSchema = z.strictObject({
   labels: z.record(z.string(), z.record(z.string(), wordingSchema)),
+  /** What a technician reads for each sign of danger. */
+  signs: z.record(z.enum(SIGNS), z.string().max(30)),
   around: z.strictObject({
-    "not-understood": wordingSchema,
-    "no-way-back": wordingSchema,
-    "place-question": wordingSchema,
-    "place-thanks": wordingSchema,
+    'not-understood': wordingSchema,
+    'no-way-back': wordingSchema,
+    'place-question': wordingSchema,
+    'place-thanks': wordingSchema,
     thanks: wordingSchema,
     identity: wordingSchema,
-    "started-anew": wordingSchema,
-    "being-tried": wordingSchema,
+    'started-anew': wordingSchema,
+    'desk-down': wordingSchema,
+    'desk-down-worrying': wordingSchema,
   }),
 });
 export type Phrases = z.infer<typeof phrasesSchema>;
@@ -93,14 +98,14 @@ const bySign = z.strictObject({
 /** The emergency reply, sentence by sentence. The first rule of a list that names a sign heard is used. */
 export const emergencySchema = z.strictObject({
   first: wordingSchema,
-  "first-by-sign": z.array(bySign),
+  'first-by-sign': z.array(bySign),
   where: wordingSchema,
-  "where-unknown": wordingSchema,
+  'where-unknown': wordingSchema,
   /** Things to do, at most three sentences: by sign, else these. */
-  "do-by-sign": z.array(bySign),
+  'do-by-sign': z.array(bySign),
   do: wordingSchema,
   /** What else to mind: by sign, else these. */
-  "close-by-sign": z.array(bySign),
+  'close-by-sign': z.array(bySign),
   close: wordingSchema,
 });
 export type EmergencyWords = z.infer<typeof emergencySchema>;
@@ -108,7 +113,7 @@ export type EmergencyWords = z.infer<typeof emergencySchema>;
 const limitSchema = z.strictObject({
   value: z.number(),
   unit: z.string(),
-  mark: z.enum(["published", "trade", "own caution"]),
+  mark: z.enum(['published', 'trade', 'own caution']),
   source: z.string().min(1),
 });
 

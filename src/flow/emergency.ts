@@ -1,8 +1,8 @@
-import type { Language, Sign } from "../words/heard.ts";
-import type { Wording } from "./document.ts";
-import type { FlowBook } from "./book.ts";
-import type { Facts } from "./facts.ts";
-import { fill } from "./say.ts";
+import type { Language, Sign } from '../words/heard.ts';
+import type { Wording } from './document.ts';
+import type { FlowBook } from './book.ts';
+import type { Facts } from './facts.ts';
+import { fill } from './say.ts';
 
 interface BySign {
   readonly signs: readonly Sign[];
@@ -20,12 +20,12 @@ function firstFor(rules: readonly BySign[], signs: readonly string[]): Wording |
  */
 export function sayEmergency(book: FlowBook, lang: Language, signs: readonly string[], facts: Facts): string {
   const words = book.emergency;
-  const where = facts.address === null || facts.room === null ? words["where-unknown"] : words.where;
+  const where = facts.address === null || facts.room === null ? words['where-unknown'] : words.where;
   const wordings = [
-    firstFor(words["first-by-sign"], signs) ?? words.first,
+    firstFor(words['first-by-sign'], signs) ?? words.first,
     where,
-    firstFor(words["do-by-sign"], signs) ?? words.do,
-    firstFor(words["close-by-sign"], signs) ?? words.close,
+    firstFor(words['do-by-sign'], signs) ?? words.do,
+    firstFor(words['close-by-sign'], signs) ?? words.close,
   ];
-  return wordings.map((wording) => fill(wording, lang, facts, book)).join(" ");
+  return wordings.map((wording) => fill(wording, lang, facts, book)).join(' ');
 }

@@ -1,5 +1,5 @@
-import type { Heard, Sign, Topic } from "../words/heard.ts";
-import type { Facts } from "./facts.ts";
+import type { Heard, Sign, Topic } from '../words/heard.ts';
+import type { Facts } from './facts.ts';
 
 /**
  * What can happen to the machine. One text is one event; what the text says beyond its event travels beside it.
@@ -17,16 +17,16 @@ export interface DeskEvent {
 
 /** The event types that a text can be, beside the answers and the topics. */
 export const PLAIN_EVENT_TYPES = [
-  "danger:now",
-  "danger:ask",
-  "person",
-  "back",
-  "again",
-  "answer:number",
-  "unsure",
-  "ok",
-  "greet",
-  "miss",
+  'danger:now',
+  'danger:ask',
+  'person',
+  'back',
+  'again',
+  'answer:number',
+  'unsure',
+  'ok',
+  'greet',
+  'miss',
 ] as const;
 
 /** What the machine must know of the place it stands at, to tell which event a text is. */
@@ -38,15 +38,15 @@ export interface Standing {
 }
 
 function eventType(heard: Heard, standing: Standing): string {
-  if (heard.danger !== "none") return `danger:${heard.danger}`;
-  if (heard.move !== null) return standing.fresh && heard.move !== "person" ? "greet" : heard.move;
-  if (typeof heard.answer === "number") return "answer:number";
-  if (heard.answer === "unsure") return "unsure";
-  if (heard.answer !== null && heard.answer !== "no-answer") return `answer:${heard.answer}`;
-  if (heard.topic === "talk-to-a-person") return "person";
-  if (heard.topic === "thanks-or-ok") return standing.fresh ? "greet" : "ok";
-  if (heard.topic !== null && heard.topic !== "unclear" && standing.opens(heard.topic)) return `topic:${heard.topic}`;
-  return standing.fresh ? "greet" : "miss";
+  if (heard.danger !== 'none') return `danger:${heard.danger}`;
+  if (heard.move !== null) return standing.fresh && heard.move !== 'person' ? 'greet' : heard.move;
+  if (typeof heard.answer === 'number') return 'answer:number';
+  if (heard.answer === 'unsure') return 'unsure';
+  if (heard.answer !== null && heard.answer !== 'no-answer') return `answer:${heard.answer}`;
+  if (heard.topic === 'talk-to-a-person') return 'person';
+  if (heard.topic === 'thanks-or-ok') return standing.fresh ? 'greet' : 'ok';
+  if (heard.topic !== null && heard.topic !== 'unclear' && standing.opens(heard.topic)) return `topic:${heard.topic}`;
+  return standing.fresh ? 'greet' : 'miss';
 }
 
 /** The one event that a text is. Danger comes before everything, a person on request before any answer. */
@@ -56,11 +56,11 @@ export function eventOf(heard: Heard, standing: Standing, facts: Facts): DeskEve
     facts,
     signs: heard.signs,
     topic: heard.topic,
-    number: typeof heard.answer === "number" ? heard.answer : null,
+    number: typeof heard.answer === 'number' ? heard.answer : null,
   };
 }
 
 /** Nothing was heard in the time that the step allows. */
 export function silence(facts: Facts): DeskEvent {
-  return { type: "silent", facts, signs: [], topic: null, number: null };
+  return { type: 'silent', facts, signs: [], topic: null, number: null };
 }

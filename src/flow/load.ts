@@ -1,17 +1,17 @@
-import { readFileSync, readdirSync } from "node:fs";
-import { join } from "node:path";
-import { ProblemsError } from "../reading/yaml.ts";
-import { readBook } from "./read-book.ts";
-import type { FlowFile, ReadFlowBook } from "./read-book.ts";
+import { readFileSync, readdirSync } from 'node:fs';
+import { join } from 'node:path';
+import { ProblemsError } from '../reading/yaml.ts';
+import { readBook } from './read-book.ts';
+import type { FlowFile, ReadFlowBook } from './read-book.ts';
 
 /** The flows that ship with the desk. */
-export const FLOWS_DIRECTORY = join(import.meta.dirname, "../../flows");
+export const FLOWS_DIRECTORY = join(import.meta.dirname, '../../flows');
 
 export function readFlowFiles(directory: string): readonly FlowFile[] {
   return readdirSync(directory)
-    .filter((file) => file.endsWith(".yaml"))
+    .filter((file) => file.endsWith('.yaml'))
     .toSorted()
-    .map((file) => ({ file, text: readFileSync(join(directory, file), "utf8") }));
+    .map((file) => ({ file, text: readFileSync(join(directory, file), 'utf8') }));
 }
 
 /**

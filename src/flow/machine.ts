@@ -1,11 +1,11 @@
-import { assign, setup } from "xstate";
-import type { StepOrder } from "./document.ts";
-import { holds } from "./conditions.ts";
-import type { Condition } from "./conditions.ts";
-import type { DeskEvent } from "./events.ts";
-import { areKnown } from "./needs.ts";
-import type { Need } from "./needs.ts";
-import type { StepId } from "./book.ts";
+import { assign, setup } from 'xstate';
+import type { StepOrder } from './document.ts';
+import { holds } from './conditions.ts';
+import type { Condition } from './conditions.ts';
+import type { DeskEvent } from './events.ts';
+import { areKnown } from './needs.ts';
+import type { Need } from './needs.ts';
+import type { StepId } from './book.ts';
 
 /** Raise it when a state that was written by an older engine could no longer be understood by this one. */
 export const ENGINE = 1;
@@ -24,7 +24,7 @@ export interface DeskContext {
   readonly signs: readonly string[];
 }
 
-type PhraseName = "not-understood" | "no-way-back" | "thanks";
+type PhraseName = 'not-understood' | 'no-way-back' | 'thanks';
 
 /**
  * Guards and actions that compiled flows may name. The actions do nothing: `transition` hands them back as data, and

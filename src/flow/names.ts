@@ -1,11 +1,11 @@
-import { ANSWER_KINDS } from "../words/heard.ts";
-import type { AnswerKind } from "../words/heard.ts";
-import type { Problem, ReadDocument } from "../reading/yaml.ts";
-import { DANGER_FLOW, RESUME, STEPS_THE_ENGINE_NAMES, fullName, stepsOf } from "./book.ts";
-import type { FlowDocument, Step, Target } from "./document.ts";
-import { placeholdersIn } from "./needs.ts";
-import type { ReadFlowBook } from "./read-book.ts";
-import { FACT_PLACEHOLDERS } from "./say.ts";
+import { ANSWER_KINDS } from '../words/heard.ts';
+import type { AnswerKind } from '../words/heard.ts';
+import type { Problem, ReadDocument } from '../reading/yaml.ts';
+import { DANGER_FLOW, RESUME, STEPS_THE_ENGINE_NAMES, fullName, stepsOf } from './book.ts';
+import type { FlowDocument, Step, Target } from './document.ts';
+import { placeholdersIn } from './needs.ts';
+import type { ReadFlowBook } from './read-book.ts';
+import { FACT_PLACEHOLDERS } from './say.ts';
 
 /** Looks at every name that one part of the flows uses of another: the schema cannot, and XState takes any name. */
 
@@ -16,19 +16,19 @@ type Report = (path: Path, message: string) => void;
 export function answersTo(step: Step): readonly string[] {
   if (step.hears === undefined) return [];
   const kind: { values: readonly string[]; number: boolean } = ANSWER_KINDS[step.hears];
-  return [...(step.choices ?? kind.values), ...(kind.number ? ["number"] : []), "unsure"];
+  return [...(step.choices ?? kind.values), ...(kind.number ? ['number'] : []), 'unsure'];
 }
 
 function targetsOf(target: Target, path: Path): readonly [Path, string][] {
-  if (typeof target === "string") return [[path, target]];
-  return target.map((branch, index): [Path, string] => [[...path, index, "to"], branch.to]);
+  if (typeof target === 'string') return [[path, target]];
+  return target.map((branch, index): [Path, string] => [[...path, index, 'to'], branch.to]);
 }
 
 function namedSteps(step: Step): readonly [Path, string][] {
   return [
-    ...Object.entries(step.go ?? {}).flatMap(([answer, target]) => targetsOf(target, ["go", answer])),
-    ...(step.otherwise === undefined ? [] : [[["otherwise"], step.otherwise] as [Path, string]]),
-    ...(step.silent === undefined ? [] : [[["silent", "to"], step.silent.to] as [Path, string]]),
+    ...Object.entries(step.go ?? {}).flatMap(([answer, target]) => targetsOf(target, ['go', answer])),
+    ...(step.otherwise === undefined ? [] : [[['otherwise'], step.otherwise] as [Path, string]]),
+    ...(step.silent === undefined ? [] : [[['silent', 'to'], step.silent.to] as [Path, string]]),
   ];
 }
 
@@ -36,37 +36,37 @@ function checkAnswers(step: Step, report: Report): void {
   const allowed = answersTo(step);
   const kind: AnswerKind | undefined = step.hears;
   if (kind === undefined && step.go !== undefined) {
-    report(["go"], 'a step that leads on by answers must say what it hears; add "hears" with an answer kind');
+    report(['go'], 'a step that leads on by answers must say what it hears; add "hears" with an answer kind');
     return;
   }
   for (const value of step.choices ?? []) {
     const values: readonly string[] = kind === undefined ? [] : ANSWER_KINDS[kind].values;
     if (!values.includes(value)) {
-      report(["choices"], `"${value}" is no value of ${kind ?? "any kind"}; allowed: ${values.join(", ")}`);
+      report(['choices'], `"${value}" is no value of ${kind ?? 'any kind'}; allowed: ${values.join(', ')}`);
     }
   }
   for (const answer of Object.keys(step.go ?? {})) {
-    if (![...allowed, "miss"].includes(answer)) {
-      report(["go", answer], `"${answer}" is no answer of ${kind}; allowed: ${allowed.join(", ")}, miss`);
+    if (![...allowed, 'miss'].includes(answer)) {
+      report(['go', answer], `"${answer}" is no answer of ${kind}; allowed: ${allowed.join(', ')}, miss`);
     }
   }
   for (const answer of allowed) {
     if (step.go?.[answer] === undefined && step.otherwise === undefined) {
-      report(step.go === undefined ? [] : ["go"], `no way on for the answer "${answer}" of ${kind}; add it under "go"`);
+      report(step.go === undefined ? [] : ['go'], `no way on for the answer "${answer}" of ${kind}; add it under "go"`);
     }
   }
 }
 
 function checkBranches(step: Step, report: Report): void {
   for (const [answer, target] of Object.entries(step.go ?? {})) {
-    if (typeof target === "string") continue;
+    if (typeof target === 'string') continue;
     target.forEach((branch, index) => {
       const last = index === target.length - 1;
       if (last && branch.when !== undefined) {
-        report(["go", answer, index, "when"], 'the last branch must have no "when", so that some branch always holds');
+        report(['go', answer, index, 'when'], 'the last branch must have no "when", so that some branch always holds');
       }
       if (!last && branch.when === undefined) {
-        report(["go", answer, index], 'a branch without "when" holds always; the branches after it are never reached');
+        report(['go', answer, index], 'a branch without "when" holds always; the branches after it are never reached');
       }
     });
   }
@@ -82,8 +82,8 @@ function checkStep(flow: FlowDocument, step: Step, report: Report, all: Readonly
   for (const [path, name] of namedSteps(step)) {
     if (name === RESUME && flow.flow === DANGER_FLOW) continue;
     if (!all.has(fullName(flow.flow, name))) {
-      const near = [...all].filter((each) => each.startsWith(`${flow.flow}.`)).map((each) => each.split(".")[1]);
-      report(path, `no step "${name}"; the steps of this flow are ${near.join(", ")}`);
+      const near = [...all].filter((each) => each.startsWith(`${flow.flow}.`)).map((each) => each.split('.')[1]);
+      report(path, `no step "${name}"; the steps of this flow are ${near.join(', ')}`);
     }
   }
   checkAnswers(step, report);
@@ -93,13 +93,13 @@ function checkStep(flow: FlowDocument, step: Step, report: Report, all: Readonly
 function checkPlaceholders<T>(document: ReadDocument<T>, limits: ReadonlySet<string>, problems: Problem[]): void {
   const known: readonly string[] = FACT_PLACEHOLDERS;
   const visit = (value: unknown, path: Path): void => {
-    if (typeof value === "string") {
+    if (typeof value === 'string') {
       for (const name of placeholdersIn(value)) {
         if (known.includes(name) || limits.has(name)) continue;
-        const message = `{${name}} is neither a fact (${known.join(", ")}) nor a limit of limits.yaml`;
+        const message = `{${name}} is neither a fact (${known.join(', ')}) nor a limit of limits.yaml`;
         problems.push({ file: document.file, ...document.placeOf(path), message });
       }
-    } else if (typeof value === "object" && value !== null) {
+    } else if (typeof value === 'object' && value !== null) {
       for (const [key, part] of Object.entries(value)) visit(part, [...path, key]);
     }
   };
@@ -118,8 +118,8 @@ export function checkNames(read: ReadFlowBook): readonly Problem[] {
       (base: Path): Report =>
       (path, message) =>
         problems.push({ file: document.file, ...document.placeOf([...base, ...path]), message });
-    for (const [topic, target] of Object.entries(flow["opens-on"])) {
-      const report = reportAt(["opens-on", topic]);
+    for (const [topic, target] of Object.entries(flow['opens-on'])) {
+      const report = reportAt(['opens-on', topic]);
       const owner = topicOwner.get(topic);
       if (owner !== undefined)
         report([], `the topic "${topic}" already opens flow ${owner}; one flow opens on a topic`);
@@ -128,7 +128,7 @@ export function checkNames(read: ReadFlowBook): readonly Problem[] {
         if (!all.has(fullName(flow.flow, name))) report(path, `no step "${name}" to open with`);
       }
     }
-    for (const [name, step] of Object.entries(flow.steps)) checkStep(flow, step, reportAt(["steps", name]), all);
+    for (const [name, step] of Object.entries(flow.steps)) checkStep(flow, step, reportAt(['steps', name]), all);
     checkPlaceholders(document, limits, problems);
   }
   for (const document of [read.phrases, read.emergency]) {
@@ -136,9 +136,9 @@ export function checkNames(read: ReadFlowBook): readonly Problem[] {
   }
   for (const name of STEPS_THE_ENGINE_NAMES) {
     if (all.has(name)) continue;
-    const [flow] = name.split(".");
+    const [flow] = name.split('.');
     const home = read.flows.find((document) => document.value.flow === flow);
-    const place = home?.placeOf(["steps"]) ?? { line: 1, column: 1 };
+    const place = home?.placeOf(['steps']) ?? { line: 1, column: 1 };
     problems.push({
       file: home?.file ?? `${flow}.yaml`,
       ...place,

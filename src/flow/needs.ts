@@ -1,11 +1,11 @@
-import type { Step } from "./document.ts";
-import type { Facts } from "./facts.ts";
+import type { Step } from './document.ts';
+import type { Facts } from './facts.ts';
 
 /** Places in a wording that are filled in: `{setting}`, `{emergency-number}`, or a limit by its name. */
 const PLACEHOLDER = /\{([a-z][a-z0-9-]*)\}/g;
 
 export function placeholdersIn(words: string): readonly string[] {
-  return [...words.matchAll(PLACEHOLDER)].map((match) => match[1] ?? "");
+  return [...words.matchAll(PLACEHOLDER)].map((match) => match[1] ?? '');
 }
 
 export function fillPlaceholders(words: string, valueOf: (name: string) => string): string {
@@ -16,8 +16,8 @@ export function fillPlaceholders(words: string, valueOf: (name: string) => strin
 const MAY_BE_MISSING = {
   setting: (facts: Facts) => facts.setting,
   maximum: (facts: Facts) => facts.maximumFlowRateLpm,
-  "unit-tag": (facts: Facts) => facts.unitTag,
-  "front-desk": (facts: Facts) => facts.frontDesk,
+  'unit-tag': (facts: Facts) => facts.unitTag,
+  'front-desk': (facts: Facts) => facts.frontDesk,
   address: (facts: Facts) => facts.address,
   room: (facts: Facts) => facts.room,
 } as const;

@@ -1,10 +1,10 @@
-import type { z } from "zod";
-import { readYaml } from "../reading/yaml.ts";
-import type { Problem, ReadDocument } from "../reading/yaml.ts";
-import { emergencySchema, flowSchema, limitsSchema, phrasesSchema } from "./document.ts";
-import type { EmergencyWords, FlowDocument, Limits, Phrases } from "./document.ts";
-import type { FlowBook } from "./book.ts";
-import { checkNames } from "./names.ts";
+import type { z } from 'zod';
+import { readYaml } from '../reading/yaml.ts';
+import type { Problem, ReadDocument } from '../reading/yaml.ts';
+import { emergencySchema, flowSchema, limitsSchema, phrasesSchema } from './document.ts';
+import type { EmergencyWords, FlowDocument, Limits, Phrases } from './document.ts';
+import type { FlowBook } from './book.ts';
+import { checkNames } from './names.ts';
 
 /** A file of `flows/`: its name within the folder, and its text. */
 export interface FlowFile {
@@ -26,13 +26,13 @@ export type BookReading =
   | { readonly ok: false; readonly problems: readonly Problem[] };
 
 /** Files that are not flows but belong to the book. */
-const PHRASES_FILE = "phrases.yaml";
-const EMERGENCY_FILE = "emergency.yaml";
-const LIMITS_FILE = "limits.yaml";
+const PHRASES_FILE = 'phrases.yaml';
+const EMERGENCY_FILE = 'emergency.yaml';
+const LIMITS_FILE = 'limits.yaml';
 const NOT_FLOWS: readonly string[] = [PHRASES_FILE, EMERGENCY_FILE, LIMITS_FILE];
 
 function missing(file: string): Problem {
-  return { file, line: 1, column: 1, message: `no such file; flows/ needs ${NOT_FLOWS.join(", ")}` };
+  return { file, line: 1, column: 1, message: `no such file; flows/ needs ${NOT_FLOWS.join(', ')}` };
 }
 
 /**

@@ -1,36 +1,36 @@
-import type { Language } from "../words/heard.ts";
-import type { Step, Wording } from "./document.ts";
-import type { FlowBook } from "./book.ts";
-import type { Facts } from "./facts.ts";
-import { fillPlaceholders } from "./needs.ts";
+import type { Language } from '../words/heard.ts';
+import type { Step, Wording } from './document.ts';
+import type { FlowBook } from './book.ts';
+import type { Facts } from './facts.ts';
+import { fillPlaceholders } from './needs.ts';
 
 /** How a setting is said: "2", "3.5" or "2 to 2.5". */
-function saySetting(setting: NonNullable<Facts["setting"]>, lang: Language): string {
+function saySetting(setting: NonNullable<Facts['setting']>, lang: Language): string {
   const { fromLpm, toLpm } = setting;
   if (fromLpm === toLpm) return String(fromLpm);
-  return `${fromLpm} ${lang === "es" ? "a" : "to"} ${toLpm}`;
+  return `${fromLpm} ${lang === 'es' ? 'a' : 'to'} ${toLpm}`;
 }
 
 /** The value of a placeholder, or null where the fact is not known. */
 function factValue(name: string, facts: Facts, lang: Language): string | null {
   switch (name) {
-    case "setting":
+    case 'setting':
       return facts.setting === null ? null : saySetting(facts.setting, lang);
-    case "maximum":
+    case 'maximum':
       return facts.maximumFlowRateLpm === null ? null : String(facts.maximumFlowRateLpm);
-    case "emergency-number":
+    case 'emergency-number':
       return facts.emergencyNumber;
-    case "direct-number":
+    case 'direct-number':
       return facts.directNumber;
-    case "outfit":
+    case 'outfit':
       return facts.outfit;
-    case "address":
+    case 'address':
       return facts.address;
-    case "room":
+    case 'room':
       return facts.room;
-    case "front-desk":
+    case 'front-desk':
       return facts.frontDesk;
-    case "unit-tag":
+    case 'unit-tag':
       return facts.unitTag;
     default:
       return null;
@@ -38,15 +38,15 @@ function factValue(name: string, facts: Facts, lang: Language): string | null {
 }
 
 export const FACT_PLACEHOLDERS = [
-  "setting",
-  "maximum",
-  "emergency-number",
-  "direct-number",
-  "outfit",
-  "address",
-  "room",
-  "front-desk",
-  "unit-tag",
+  'setting',
+  'maximum',
+  'emergency-number',
+  'direct-number',
+  'outfit',
+  'address',
+  'room',
+  'front-desk',
+  'unit-tag',
 ] as const;
 
 /**
@@ -72,6 +72,6 @@ function choiceLines(step: Step, lang: Language, book: FlowBook): readonly strin
 /** One screen of a phone: what is told, what is asked, and the numbered choices. */
 export function sayStep(step: Step, lang: Language, facts: Facts, book: FlowBook): string {
   const words = [step.tell, step.ask].filter((wording) => wording !== undefined);
-  const sentences = words.map((wording) => fill(wording, lang, facts, book)).join(" ");
-  return [sentences, ...choiceLines(step, lang, book)].join("\n");
+  const sentences = words.map((wording) => fill(wording, lang, facts, book)).join(' ');
+  return [sentences, ...choiceLines(step, lang, book)].join('\n');
 }

@@ -1,24 +1,24 @@
-import { initialTransition, transition } from "xstate";
-import type { AnyMachineSnapshot } from "xstate";
-import type { AnswerKind, Heard, Language, Topic } from "../words/heard.ts";
-import { DANGER_FLOW, OPENING, flowOf, stepsIn, stepsOf, topicOpenings } from "./book.ts";
-import type { FlowBook, StepId, TopicOpening } from "./book.ts";
-import { compile } from "./compile.ts";
-import type { Phrases, Step, StepOrder } from "./document.ts";
-import { sayEmergency } from "./emergency.ts";
-import type { Ending } from "./ending.ts";
-import { eventOf, silence } from "./events.ts";
-import type { DeskEvent } from "./events.ts";
-import type { Facts } from "./facts.ts";
-import type { DeskContext, DeskMachine } from "./machine.ts";
-import { fill, sayStep } from "./say.ts";
+import { initialTransition, transition } from 'xstate';
+import type { AnyMachineSnapshot } from 'xstate';
+import type { AnswerKind, Heard, Language, Topic } from '../words/heard.ts';
+import { DANGER_FLOW, OPENING, flowOf, stepsIn, stepsOf, topicOpenings } from './book.ts';
+import type { FlowBook, StepId, TopicOpening } from './book.ts';
+import { compile } from './compile.ts';
+import type { Phrases, Step, StepOrder } from './document.ts';
+import { sayEmergency } from './emergency.ts';
+import type { Ending } from './ending.ts';
+import { eventOf, silence } from './events.ts';
+import type { DeskEvent } from './events.ts';
+import type { Facts } from './facts.ts';
+import type { DeskContext, DeskMachine } from './machine.ts';
+import { fill, sayStep } from './say.ts';
 
 /** What `turn` asks to be done, as data: the desk writes it into the records with the entry. */
 export type FlowOrder =
-  | { readonly order: "callout"; readonly urgency: "danger" | "tonight" | "morning"; readonly signs: readonly string[] }
-  | { readonly order: "listen"; readonly after: string; readonly step: StepId }
-  | { readonly order: "note-outlet"; readonly note: "works" | "switched" | "dead" }
-  | { readonly order: "tell-technician"; readonly what: "cannot-call" | "nobody-called" | "all-well-said" };
+  | { readonly order: 'callout'; readonly urgency: 'danger' | 'tonight' | 'morning'; readonly signs: readonly string[] }
+  | { readonly order: 'listen'; readonly after: string; readonly step: StepId }
+  | { readonly order: 'note-outlet'; readonly note: 'works' | 'switched' | 'dead' }
+  | { readonly order: 'tell-technician'; readonly what: 'cannot-call' | 'nobody-called' | 'all-well-said' };
 
 export interface Turn {
   /** The machine's state, JSON; the next turn begins with it. */
@@ -51,16 +51,16 @@ export function listeningAt(flows: Flows, step: StepId): { asked?: AnswerKind; c
 
 function stepAt(snapshot: AnyMachineSnapshot): StepId {
   const leaf = (value: unknown, path: readonly string[]): readonly string[] =>
-    typeof value === "string"
+    typeof value === 'string'
       ? [...path, value]
       : Object.entries(value as object).flatMap(([k, v]) => leaf(v, [...path, k]));
-  return leaf(snapshot.value, []).slice(-2).join(".");
+  return leaf(snapshot.value, []).slice(-2).join('.');
 }
 
 export class StateNotRestored extends Error {
   constructor(cause: unknown) {
-    super("a stored state does not fit these flows; the guest is to be sorted anew", { cause });
-    this.name = "StateNotRestored";
+    super('a stored state does not fit these flows; the guest is to be sorted anew', { cause });
+    this.name = 'StateNotRestored';
   }
 }
 
@@ -85,9 +85,9 @@ interface Said {
 }
 
 function orderOf(order: StepOrder, signs: readonly string[]): FlowOrder {
-  if ("callout" in order) return { order: "callout", urgency: order.callout, signs };
-  if ("note-outlet" in order) return { order: "note-outlet", note: order["note-outlet"] };
-  return { order: "tell-technician", what: order["tell-technician"] };
+  if ('callout' in order) return { order: 'callout', urgency: order.callout, signs };
+  if ('note-outlet' in order) return { order: 'note-outlet', note: order['note-outlet'] };
+  return { order: 'tell-technician', what: order['tell-technician'] };
 }
 
 function move(flows: Flows, before: AnyMachineSnapshot, event: DeskEvent, lang: Language, current: FlowBook): Turn {
@@ -100,13 +100,13 @@ function move(flows: Flows, before: AnyMachineSnapshot, event: DeskEvent, lang: 
   const lines: string[] = [];
   const orders: FlowOrder[] = [];
   for (const { type, params } of actions) {
-    const given = (params ?? {}) as { step: StepId; phrase: keyof Phrases["around"]; order: StepOrder; after: string };
-    if (type === "say") lines.push(sayStep(stepNamed(flows, given.step), lang, event.facts, flows.book));
-    if (type === "sayPhrase") lines.push(fill(flows.book.phrases.around[given.phrase], lang, event.facts, flows.book));
+    const given = (params ?? {}) as { step: StepId; phrase: keyof Phrases['around']; order: StepOrder; after: string };
+    if (type === 'say') lines.push(sayStep(stepNamed(flows, given.step), lang, event.facts, flows.book));
+    if (type === 'sayPhrase') lines.push(fill(flows.book.phrases.around[given.phrase], lang, event.facts, flows.book));
     // The words of an emergency are always today's, whatever flows the conversation began with.
-    if (type === "sayEmergency") lines.push(sayEmergency(current, lang, signs, event.facts));
-    if (type === "order") orders.push(orderOf(given.order, signs));
-    if (type === "listen") orders.push({ order: "listen", after: given.after, step: given.step });
+    if (type === 'sayEmergency') lines.push(sayEmergency(current, lang, signs, event.facts));
+    if (type === 'order') orders.push(orderOf(given.order, signs));
+    if (type === 'listen') orders.push({ order: 'listen', after: given.after, step: given.step });
   }
   const state = JSON.stringify(flows.machine.getPersistedSnapshot(snapshot as never));
   const ending = flows.steps.get(step)?.end ?? null;

@@ -32,3 +32,13 @@ export async function settleMessage(
 ): Promise<void> {
   await db.updateTable('messages').set({ reply, reply_entry_id: replyEntryId }).where('id', '=', id).execute();
 }
+
+/** The stored reply of a message id; null when no text with that id was ever settled here. */
+export async function storedReply({ db }: Handle, id: string): ReturnType<Tx['storedReply']> {
+  const stored = await db
+    .selectFrom('messages')
+    .select(['reply', 'reply_entry_id'])
+    .where('id', '=', id)
+    .executeTakeFirst();
+  return stored === undefined ? null : { text: stored.reply, entryId: stored.reply_entry_id };
+}

@@ -13,6 +13,7 @@ import * as work from './work.ts';
 export function txOn(handle: Handle): Tx {
   return {
     claimMessage: (message) => messages.claimMessage(handle, message),
+    storedReply: (id) => messages.storedReply(handle, id),
     settleMessage: (id, reply, replyEntryId) => messages.settleMessage(handle, id, reply, replyEntryId),
 
     lockPhone: (phone) => guests.lockPhone(handle, phone),
@@ -44,6 +45,7 @@ export function txOn(handle: Handle): Tx {
 
     addWork: (added) => work.addWork(handle, added),
     dropWork: (key, at) => work.dropWork(handle, key, at),
+    hastenWork: (key, at) => work.hastenWork(handle, key, at),
 
     keepFlowVersion: (hash, documents, at) => flowVersions.keepFlowVersion(handle, hash, documents, at),
     flowVersion: (hash) => flowVersions.flowVersion(handle, hash),

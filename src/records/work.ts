@@ -55,6 +55,16 @@ export async function dropWork({ db }: Handle, key: string, at: Instant): Promis
     .execute();
 }
 
+/** Makes undone rows with exactly this key due at once. */
+export async function hastenWork({ db }: Handle, key: string, at: Instant): Promise<void> {
+  await db
+    .updateTable('work')
+    .set({ due_at: at, free_at: at })
+    .where('key', '=', key)
+    .where('done_at', 'is', null)
+    .execute();
+}
+
 /** No older row of the same guest and danger is unfinished. A row that belongs to no guest waits for none. */
 function nothingOlder(row: ExpressionBuilder<Tables, 'work'>) {
   const older = row

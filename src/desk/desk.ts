@@ -1,0 +1,70 @@
+import { hashOf } from '../flow/book.ts';
+import type { FlowBook } from '../flow/book.ts';
+import { flowsOf } from '../flow/turn.ts';
+import type { Instant } from '../time/instant.ts';
+import type { Hear } from '../words/heard.ts';
+import type { Carrier, Inbound, Reply, TextDesk } from './carrier.ts';
+import { doWork } from './due.ts';
+import type { WorkOutcome } from './due.ts';
+import type { Outfit } from './facts-of.ts';
+import { receiveText } from './receive.ts';
+import type { Records, Work } from './records.ts';
+import { safeReply } from './safe-reply.ts';
+import type { Surroundings } from './surroundings.ts';
+import { replyWatchKey } from './work-kinds.ts';
+
+/** The desk's use cases, for the carrier's webhooks, the work loop, the commands and the pages. */
+export interface Desk extends TextDesk {
+  /** Does one piece of due work. */
+  doWork(work: Work): Promise<WorkOutcome>;
+}
+
+export interface DeskParts {
+  readonly records: Records;
+  readonly carrier: Carrier;
+  readonly hear: Hear;
+  readonly book: FlowBook;
+  readonly outfit: Outfit;
+  /** Phones that are told directly, past records and roster, when a text could not be handled. E.164. */
+  readonly alarmPhones: readonly string[];
+  readonly now: () => Instant;
+  readonly note: (event: string, details: Readonly<Record<string, unknown>>) => void;
+  readonly wake: () => void;
+}
+
+/** Opens the desk: its flow version is put into the records, so that conversations can name it. */
+export async function openDesk(parts: DeskParts): Promise<Desk> {
+  const { records, carrier, hear, book, outfit, now } = parts;
+  const flowHash = hashOf(book);
+  const surroundings: Surroundings = { ...parts, flows: flowsOf(book), flowHash };
+  await records.transaction((tx) => tx.keepFlowVersion(flowHash, book, now()));
+
+  return {
+    async receive(inbound: Inbound): Promise<Reply> {
+      const reply = await records.shared((tx) => receiveText(surroundings, tx, inbound));
+      parts.wake();
+      return reply;
+    },
+    storedReply: (messageId) => records.read((tx) => tx.storedReply(messageId)),
+    replyConfirmed: (entryId) => records.transaction((tx) => tx.dropWork(replyWatchKey(entryId), now())),
+    async replyFailed(entryId) {
+      // The watch sends the reply as a text of its own when its time comes; a failure need not wait for that.
+      await records.transaction((tx) => tx.hastenWork(replyWatchKey(entryId), now()));
+      parts.wake();
+    },
+    safeReply: (inbound) => safeReply(hear, book, outfit, inbound.text),
+    async alarm(inbound) {
+      const { danger } = hear(inbound.text);
+      const body =
+        `The night desk could not keep a text from ${inbound.from}` +
+        `${danger === 'none' ? '' : ', and it sounds like danger'}. Please call them.`;
+      const results = await Promise.allSettled(
+        parts.alarmPhones.map((to) => carrier.sendText({ to, body, workId: 0 })),
+      );
+      if (!results.some((result) => result.status === 'fulfilled' && result.value.sent)) {
+        throw new Error('nobody could be told of a text that was not handled');
+      }
+    },
+    doWork: (work) => doWork(surroundings, work),
+  };
+}

@@ -1,0 +1,31 @@
+import type { Instant } from '../time/instant.ts';
+import type { Inbound, Reply } from './carrier.ts';
+import { answerGuest } from './guest-text.ts';
+import type { Tx } from './records.ts';
+import type { Surroundings } from './surroundings.ts';
+import { carryOut, readCommand } from './technician.ts';
+
+/**
+ * One text, one transaction: the message id, the phone's row, what was heard, the turn, and all of it written together or
+ * not at all. The reply is stored with the message id, so that a repeat gets the same one.
+ */
+export async function receiveText(desk: Surroundings, tx: Tx, inbound: Inbound): Promise<Reply> {
+  const now = desk.now();
+  const claim = await tx.claimMessage({ id: inbound.id, phone: inbound.from, at: now });
+  if (!claim.fresh) return { text: claim.reply, entryId: claim.replyEntryId };
+  const phone = await tx.lockPhone(inbound.from);
+  const reply = (await asTechnician(tx, inbound, now)) ?? (await answerGuest(desk, tx, inbound, phone, now));
+  await tx.settleMessage(inbound.id, reply.text, reply.entryId);
+  return reply;
+}
+
+/** A technician's command; null when these are a guest's words, as they are from a phone to which nothing was offered. */
+async function asTechnician(tx: Tx, inbound: Inbound, now: Instant): Promise<Reply | null> {
+  const command = readCommand(inbound.text);
+  if (command === null) return null;
+  const person = await tx.personByPhone(inbound.from);
+  if (person === null) return null;
+  const offered = await tx.calloutsOfferedTo(person.id);
+  if (offered.length === 0) return null;
+  return { text: await carryOut(tx, person, command, offered, now), entryId: null };
+}
