@@ -1,3 +1,4 @@
+import { sql } from 'kysely';
 import type { Callout, NewCallout } from '../desk/records.ts';
 import type { Instant } from '../time/instant.ts';
 import type { Handle } from './engine.ts';
@@ -19,6 +20,9 @@ function toCallout(row: Row<'callouts'>): Callout {
     note: row.note,
   };
 }
+
+/** Written out, not bound: only so does the partial index of open callouts apply. */
+const NOT_DONE = sql<boolean>`status <> 'done'`;
 
 /** Between a conflict and the look at it the other callout may end; then the key is free, and it is tried again. */
 const OPENING_TRIES = 3;
@@ -44,7 +48,7 @@ export async function openCallout(
         done_at: null,
         note: null,
       })
-      .onConflict((conflict) => conflict.column('key').where('status', '<>', 'done').doNothing())
+      .onConflict((conflict) => conflict.column('key').where(NOT_DONE).doNothing())
       .returningAll()
       .executeTakeFirst();
     if (inserted) return { callout: toCallout(inserted), opened: true };
@@ -52,7 +56,7 @@ export async function openCallout(
       .selectFrom('callouts')
       .selectAll()
       .where('key', '=', callout.key)
-      .where('status', '<>', 'done')
+      .where(NOT_DONE)
       .$if(locks, (query) => query.forUpdate())
       .executeTakeFirst();
     if (standing) return { callout: toCallout(standing), opened: false };
@@ -99,7 +103,7 @@ export async function openCallouts({ db, locks }: Handle, conversationId: number
     .selectFrom('callouts')
     .selectAll()
     .where('conversation_id', '=', conversationId)
-    .where('status', '<>', 'done')
+    .where(NOT_DONE)
     .orderBy('id', 'desc')
     .$if(locks, (query) => query.forUpdate())
     .execute();
@@ -124,7 +128,7 @@ export async function calloutsOfferedTo({ db, locks }: Handle, personId: number)
   const rows = await db
     .selectFrom('callouts')
     .selectAll()
-    .where('status', '<>', 'done')
+    .where(NOT_DONE)
     .where('id', 'in', (query) =>
       query.selectFrom('offers').select('offers.callout_id').where('offers.person_id', '=', personId),
     )

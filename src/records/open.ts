@@ -48,6 +48,8 @@ export async function openRecords(settings: RecordsSettings): Promise<OpenRecord
   const engine = 'sqliteFile' in settings ? sqliteEngine(settings.sqliteFile) : postgresEngine(settings.postgresUrl);
   try {
     await migrate(engine);
+    // Deletes nothing; read-only records refuse it now, before the first text of the night does.
+    await inTransaction(engine, ({ db }) => db.deleteFrom('work').where('id', '=', 0).execute());
   } catch (error) {
     await close(engine).catch(() => {}); // what kept it from opening is the error to report
     throw explained(error, engine);

@@ -48,7 +48,9 @@ export function postgresEngine(postgresUrl: string): Engine {
     options: SESSION,
     application_name: 'nightbell',
   });
-  // A connection lost while idle: the pool has dropped it, and the next query reports whatever is still wrong.
+  // A lost connection is reported by the query that runs on it, or by the next one. Its event, idle or in use, says
+  // nothing more, and would end the process if no one listened.
+  pool.on('connect', (client) => client.on('error', () => {}));
   pool.on('error', () => {});
   const db = new Kysely<Tables>({ dialect: new PgDialect({ pool }) });
   return { kind: 'postgres', place: placeOf(postgresUrl), writer: db, reader: db };

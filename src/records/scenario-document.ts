@@ -34,15 +34,12 @@ function shown(document: Document, path: Path): string {
   return `: ${JSON.stringify(value).slice(0, SHOWN_CHARACTERS)}`;
 }
 
-/** Offset in the text of the node at a path, or of the nearest part around it that is there: a missing field has none. */
+/** Offset in the text of the field or item at a path, or of the nearest one around it: a missing field has none. */
 function offsetOf(document: Document, path: Path): number {
-  for (let length = path.length; length >= 0; length -= 1) {
+  for (let length = path.length; length > 0; length -= 1) {
     const around: unknown = document.getIn(path.slice(0, length - 1), true);
-    if (length > 0 && isMap(around)) {
-      const pair = around.items.find(({ key }) => isScalar(key) && key.value === path[length - 1]);
-      if (pair && isScalar(pair.key) && pair.key.range) return pair.key.range[0];
-    }
-    const node: unknown = document.getIn(path.slice(0, length), true);
+    const field = isMap(around) && around.items.find(({ key }) => isScalar(key) && key.value === path[length - 1]);
+    const node: unknown = field ? field.key : document.getIn(path.slice(0, length), true);
     if (isNode(node) && node.range) return node.range[0];
   }
   return 0;

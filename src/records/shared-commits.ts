@@ -20,6 +20,7 @@ interface Text {
  * together  up to 16 run one strictly after another in one transaction, a savepoint each; then the commit; then each is
  *           answered, or told its own error
  * singly    the transaction did not stand or could not be committed: each runs again in a transaction of its own
+ * refused   no transaction could be opened at all: each is told why
  */
 export class SharedCommits {
   readonly #engine: Engine;
@@ -60,8 +61,14 @@ export class SharedCommits {
 
   /** Runs the texts in one transaction. Returns those that must be run again singly, none of which has been answered. */
   async #together(texts: readonly Text[]): Promise<readonly Text[]> {
-    const transaction = await begin(this.#engine).catch(() => null);
-    if (!transaction) return texts;
+    let transaction: Awaited<ReturnType<typeof begin>>;
+    try {
+      transaction = await begin(this.#engine);
+    } catch (error) {
+      // None of them would get further alone, and each would wait as long again.
+      for (const text of texts) text.reject(explained(error, this.#engine));
+      return [];
+    }
     const handle = writing(this.#engine, transaction);
     const answers: (() => void)[] = [];
     const again: Text[] = [];

@@ -7,8 +7,8 @@ import type { Engine } from './engine.ts';
 import type { Tables } from './schema.ts';
 import { keepable } from './values.ts';
 
-/** How long a statement waits for another process that has the file, in milliseconds. */
-const BUSY_TIMEOUT_MS = 5000;
+/** How long a statement waits for another process that has the file, in milliseconds. The whole process waits with it. */
+const BUSY_TIMEOUT_MS = 1000;
 /** Statements kept compiled; the desk has about a hundred shapes. */
 const STATEMENTS_KEPT = 400;
 

@@ -1,0 +1,28 @@
+import { afterEach, beforeEach, describe } from 'vitest';
+import { openRecords } from '../../src/records/open.ts';
+import type { OpenRecords } from '../../src/records/open.ts';
+import { callouts } from './contract/callouts.ts';
+import { places } from './contract/places-and-people.ts';
+import { sharedCommits } from './contract/shared-commits.ts';
+import { texts } from './contract/texts.ts';
+import { work } from './contract/work.ts';
+import { POSTGRES_MISSING, POSTGRES_TITLE, freshPostgres, freshSqlite } from './places.ts';
+import type { FreshPlace } from './places.ts';
+
+/** What the desk counts on, the same on both kinds of records; each check has records of its own, made from empty. */
+function contract(fresh: () => Promise<FreshPlace>): void {
+  let place: FreshPlace;
+  let records: OpenRecords;
+  beforeEach(async () => {
+    place = await fresh();
+    records = await openRecords(place.settings);
+  });
+  afterEach(async () => {
+    await records.close();
+    await place.remove();
+  });
+  for (const suite of [texts, places, callouts, work, sharedCommits]) suite(() => records);
+}
+
+describe('records on SQLite', () => contract(freshSqlite));
+describe.skipIf(POSTGRES_MISSING !== null)(`records ${POSTGRES_TITLE}`, () => contract(freshPostgres));

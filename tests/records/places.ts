@@ -1,0 +1,61 @@
+import { mkdtemp, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { Client } from 'pg';
+import type { RecordsSettings } from '../../src/records/open.ts';
+
+/** A place for records that no other test uses. */
+export interface FreshPlace {
+  readonly settings: RecordsSettings;
+  remove(): Promise<void>;
+}
+
+export async function freshSqlite(): Promise<FreshPlace & { readonly file: string }> {
+  const folder = await mkdtemp(join(tmpdir(), 'nightbell-records-'));
+  const file = join(folder, 'desk.sqlite');
+  return { file, settings: { sqliteFile: file }, remove: () => rm(folder, { recursive: true }) };
+}
+
+const SERVER = process.env['NIGHTBELL_TEST_POSTGRES_URL'] ?? 'postgres://postgres@127.0.0.1:5432/postgres';
+
+/** Runs statements on the test server, outside the records. */
+export async function onServer(url: string, ...statements: readonly string[]): Promise<void> {
+  const client = new Client({ connectionString: url, connectionTimeoutMillis: 2000 });
+  await client.connect();
+  try {
+    for (const statement of statements) await client.query(statement);
+  } finally {
+    await client.end();
+  }
+}
+
+async function reasonWithoutPostgres(): Promise<string | null> {
+  try {
+    await onServer(SERVER, 'select 1');
+    return null;
+  } catch (error) {
+    const code = error instanceof Error && 'code' in error ? String(error.code) : 'no answer';
+    return `no Postgres at ${new URL(SERVER).host} (${code}); set NIGHTBELL_TEST_POSTGRES_URL to run these`;
+  }
+}
+
+/** Why nothing can be tried on Postgres here; null when it can. */
+export const POSTGRES_MISSING = await reasonWithoutPostgres();
+export const POSTGRES_TITLE = POSTGRES_MISSING === null ? 'on Postgres' : `on Postgres: skipped, ${POSTGRES_MISSING}`;
+
+let databases = 0;
+
+export async function freshPostgres(): Promise<FreshPlace & { readonly url: string }> {
+  databases += 1;
+  const name = `nightbell_test_${process.pid}_${databases}_${Math.random().toString(36).slice(2, 8)}`;
+  await onServer(SERVER, `create database ${name}`);
+  const address = new URL(SERVER);
+  address.pathname = `/${name}`;
+  const url = address.toString();
+  return {
+    url,
+    settings: { postgresUrl: url },
+    // Not by force: a connection that the records left open makes this fail, as it should.
+    remove: () => onServer(SERVER, `drop database ${name}`),
+  };
+}
