@@ -1,4 +1,4 @@
-import { Kysely, PostgresDialect, PostgresQueryCompiler } from 'kysely';
+import { CompiledQuery, Kysely, PostgresDialect, PostgresQueryCompiler } from 'kysely';
 import { Pool } from 'pg';
 import type { Engine } from './engine.ts';
 import type { Tables } from './schema.ts';
@@ -12,14 +12,15 @@ const CONNECT_TIMEOUT_MS = 5000;
  * Every connection's settings, whatever the server's defaults: an answered text is on disk; a repeat that waits for the
  * first sees what it committed (higher isolation would not); and a stuck process cannot hold a guest's row for long.
  */
-const SESSION = [
-  'synchronous_commit=on',
-  'default_transaction_isolation=read\\ committed',
-  'lock_timeout=8s',
-  'idle_in_transaction_session_timeout=30s',
-]
-  .map((setting) => `-c ${setting}`)
-  .join(' ');
+const SESSION: Readonly<Record<string, string>> = {
+  synchronous_commit: 'on',
+  default_transaction_isolation: 'read committed',
+  lock_timeout: '8s',
+  idle_in_transaction_session_timeout: '30s',
+};
+const SET_UP = `select ${Object.entries(SESSION)
+  .map(([setting, value]) => `set_config('${setting}', '${value}', false)`)
+  .join(', ')}`;
 
 class KeepableCompiler extends PostgresQueryCompiler {
   protected override addParameter(parameter: unknown): void {
@@ -45,13 +46,19 @@ export function postgresEngine(postgresUrl: string): Engine {
     connectionString: postgresUrl,
     max: CONNECTIONS,
     connectionTimeoutMillis: CONNECT_TIMEOUT_MS,
-    options: SESSION,
     application_name: 'nightbell',
   });
   // A lost connection is reported by the query that runs on it, or by the next one. Its event, idle or in use, says
   // nothing more, and would end the process if no one listened.
   pool.on('connect', (client) => client.on('error', () => {}));
   pool.on('error', () => {});
-  const db = new Kysely<Tables>({ dialect: new PgDialect({ pool }) });
+  const db = new Kysely<Tables>({
+    dialect: new PgDialect({
+      pool,
+      onCreateConnection: async (connection) => {
+        await connection.executeQuery(CompiledQuery.raw(SET_UP));
+      },
+    }),
+  });
   return { kind: 'postgres', place: placeOf(postgresUrl), writer: db, reader: db };
 }

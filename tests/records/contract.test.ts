@@ -6,7 +6,7 @@ import { places } from './contract/places-and-people.ts';
 import { sharedCommits } from './contract/shared-commits.ts';
 import { texts } from './contract/texts.ts';
 import { work } from './contract/work.ts';
-import { POSTGRES_MISSING, POSTGRES_TITLE, freshPostgres, freshSqlite } from './places.ts';
+import { POSTGRES_MISSING, POSTGRES_TITLE, postgresDatabase, freshSqlite } from './places.ts';
 import type { FreshPlace } from './places.ts';
 
 /** What the desk counts on, the same on both kinds of records; each check has records of its own, made from empty. */
@@ -25,4 +25,4 @@ function contract(fresh: () => Promise<FreshPlace>): void {
 }
 
 describe('records on SQLite', () => contract(freshSqlite));
-describe.skipIf(POSTGRES_MISSING !== null)(`records ${POSTGRES_TITLE}`, () => contract(freshPostgres));
+describe.skipIf(POSTGRES_MISSING !== null)(`records ${POSTGRES_TITLE}`, () => contract(postgresDatabase()));

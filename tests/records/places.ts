@@ -2,6 +2,7 @@ import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { Client } from 'pg';
+import { afterAll, beforeAll } from 'vitest';
 import type { RecordsSettings } from '../../src/records/open.ts';
 
 /** A place for records that no other test uses. */
@@ -43,19 +44,21 @@ async function reasonWithoutPostgres(): Promise<string | null> {
 export const POSTGRES_MISSING = await reasonWithoutPostgres();
 export const POSTGRES_TITLE = POSTGRES_MISSING === null ? 'on Postgres' : `on Postgres: skipped, ${POSTGRES_MISSING}`;
 
-let databases = 0;
-
-export async function freshPostgres(): Promise<FreshPlace & { readonly url: string }> {
-  databases += 1;
-  const name = `nightbell_test_${process.pid}_${databases}_${Math.random().toString(36).slice(2, 8)}`;
-  await onServer(SERVER, `create database ${name}`);
+/**
+ * A database for one file of tests, made before them and dropped after. What it gives is emptied each time, since to
+ * make a database takes the server much longer than to empty one.
+ */
+export function postgresDatabase(): () => Promise<FreshPlace & { readonly url: string }> {
+  const name = `nightbell_test_${process.pid}_${Math.random().toString(36).slice(2, 8)}`;
   const address = new URL(SERVER);
   address.pathname = `/${name}`;
   const url = address.toString();
-  return {
+  beforeAll(() => onServer(SERVER, `create database ${name}`));
+  // Not by force: a connection that the records left open makes this fail, as it should.
+  afterAll(() => onServer(SERVER, `drop database ${name}`));
+  return async () => ({
     url,
     settings: { postgresUrl: url },
-    // Not by force: a connection that the records left open makes this fail, as it should.
-    remove: () => onServer(SERVER, `drop database ${name}`),
-  };
+    remove: () => onServer(url, 'drop schema public cascade', 'create schema public'),
+  });
 }

@@ -3,14 +3,15 @@ import type { Records } from '../../src/desk/records.ts';
 import { openRecords } from '../../src/records/open.ts';
 import { after } from '../../src/time/instant.ts';
 import { GUEST, NIGHT, OTHER_GUEST, entriesOf, meeting, take, workFor } from './a-night.ts';
-import { POSTGRES_MISSING, POSTGRES_TITLE, freshPostgres, onServer } from './places.ts';
+import { POSTGRES_MISSING, POSTGRES_TITLE, postgresDatabase, onServer } from './places.ts';
 
 describe.skipIf(POSTGRES_MISSING !== null)(`several processes ${POSTGRES_TITLE}`, () => {
-  let place: Awaited<ReturnType<typeof freshPostgres>>;
+  const fresh = postgresDatabase();
+  let place: Awaited<ReturnType<typeof fresh>>;
   let one: Records;
   let other: Records;
   beforeEach(async () => {
-    place = await freshPostgres();
+    place = await fresh();
     // At once, on an empty database: the migrations of one wait for those of the other.
     [one, other] = await Promise.all([openRecords(place.settings), openRecords(place.settings)]);
   });
