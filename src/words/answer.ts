@@ -1,0 +1,32 @@
+import { hearChoice } from './answer-choice.ts';
+import { hearNumber } from './answer-number.ts';
+import { hearValue } from './answer-value.ts';
+import { ANSWER_KINDS, type AnswerKind } from './heard.ts';
+import type { Reading } from './reading.ts';
+
+/** An answer, and the tokens that gave it. */
+export interface AnswerHeard {
+  readonly answer: string | number;
+  readonly spans: readonly { readonly start: number; readonly end: number }[];
+}
+
+/** The step's question a text is heard against. */
+export interface Question {
+  readonly asked: AnswerKind;
+  readonly choices?: readonly string[] | undefined;
+  readonly now?: string | undefined;
+}
+
+const NOTHING: AnswerHeard = { answer: 'no-answer', spans: [] };
+
+/** What a text answers: a menu reply before all, then numbers where the kind is a number, then the kind's own words. */
+export function hearAnswer(reading: Reading, question: Question): AnswerHeard {
+  const choice = hearChoice(reading, question);
+  if (choice !== null) return choice;
+  const value = hearValue(reading, question);
+  if (!ANSWER_KINDS[question.asked].number) return value ?? NOTHING;
+  const number = hearNumber(reading, question);
+  if (value === null || value.answer === 'unsure') return number ?? value ?? NOTHING;
+  // "the ball's at the bottom, nowhere near 2": words for a place beat a number, unless the number carries its name.
+  return number !== null && number.sure ? number : value;
+}

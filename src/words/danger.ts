@@ -1,0 +1,116 @@
+import { isFigurative, overlaps, standingOf, type Standing } from './context.ts';
+import type { Danger, Listening, Sign } from './heard.ts';
+import type { Found, Reading } from './reading.ts';
+import { readSaturation } from './saturation.ts';
+import { isOfTheUnit } from './subject.ts';
+
+/** What a text says about danger, and the words that said so. */
+export interface Verdict {
+  readonly danger: Danger;
+  readonly signs: readonly Sign[];
+  /** tokens that decided */
+  readonly spans: readonly { readonly start: number; readonly end: number }[];
+  /** a mild symptom was named, whatever the danger */
+  readonly symptom: boolean;
+}
+
+/** Signs of a body: said of the unit ("the machine is choking") they are none. */
+const OF_A_BODY: ReadonlySet<string> = new Set<Sign>([
+  'breathing',
+  'cyanosis',
+  'chest-pain',
+  'confusion',
+  'unsteady',
+  'unresponsive',
+  'frothy-cough',
+  'seizure',
+  'stroke',
+  'choking',
+  'allergy',
+  'injury',
+]);
+
+interface Weighed {
+  readonly sign: Sign;
+  readonly weight: Danger | 'hint' | 'denied';
+  readonly start: number;
+  readonly end: number;
+}
+
+/** Weighs every danger sign found by what stands around it, and all of them together. */
+export function judge(reading: Reading, listening: Listening): Verdict {
+  const weighed: Weighed[] = [...readSaturation(reading, listening.asked === 'saturation')];
+  for (const find of reading.found) {
+    if (find.section !== 'signs' || isFigurative(find, reading)) continue;
+    if (OF_A_BODY.has(find.name) && isOfTheUnit(find, reading)) continue;
+    weighed.push({
+      sign: find.name as Sign,
+      weight: weigh(find, standingOf(find, reading)),
+      start: find.start,
+      end: find.end,
+    });
+  }
+  weighed.push(...weighTogether(reading));
+  return settle(weighed, reading);
+}
+
+function weigh(find: Found, standing: Standing): Weighed['weight'] {
+  if (standing.denied) return 'denied';
+  if (find.detail === 'hint') return standing.over ? 'none' : 'hint';
+  if (standing.distant || find.detail === 'ask') return 'ask';
+  return standing.mild && find.detail !== 'firm' ? 'ask' : 'now';
+}
+
+function weighTogether(reading: Reading): Weighed[] {
+  const out: Weighed[] = [];
+  for (const { sets, level, sign } of reading.lexicon.together) {
+    const finds = sets.map((set) =>
+      reading.found.find((found) => {
+        const name = found.section === 'words' ? found.name : `${found.section}:${found.name}:${found.detail}`;
+        if (name !== set && `${found.section}:${found.name}` !== set) return false;
+        if (isFigurative(found, reading)) return false;
+        const { denied, distant } = standingOf(found, reading);
+        return !denied && (level === 'ask' || !distant);
+      }),
+    );
+    const [first] = finds;
+    if (first === undefined || finds.includes(undefined)) continue;
+    for (const find of finds)
+      if (find !== undefined) out.push({ sign, weight: level, start: find.start, end: find.end });
+  }
+  return out;
+}
+
+function settle(weighed: readonly Weighed[], reading: Reading): Verdict {
+  const at = (weight: Weighed['weight']): Weighed[] => weighed.filter((one) => one.weight === weight);
+  const [now, ask, hints] = [at('now'), at('ask'), at('hint')];
+  // A denial inside a sign that stands ("no pulse, not breathing") is part of it, not a denied sign of its own.
+  const denied = at('denied').filter((one) => ![...now, ...ask].some((other) => overlaps(one, other)));
+  const worried = reading.found.filter((found) => found.section === 'context' && found.name === 'worried');
+  const symptom = weighed.some((one) => OF_A_BODY.has(one.sign) || one.sign === 'altitude-illness');
+  if (now.length > 0) return verdict('now', [...now, ...ask], symptom);
+  if (ask.length > 0) return verdict('ask', ask, symptom);
+  if (
+    hints.length > 0 &&
+    (new Set(hints.map(({ sign }) => sign)).size > 1 || denied.length > 0 || worried.length > 0)
+  ) {
+    return verdict('ask', hints, symptom);
+  }
+  if (denied.length > 0 && worried.length > 0) return verdict('ask', denied, symptom);
+  return { danger: 'none', signs: [], spans: hints, symptom: hints.length > 0 };
+}
+
+function verdict(danger: Danger, from: readonly Weighed[], symptom: boolean): Verdict {
+  const signs = [...new Set(from.map(({ sign }) => sign))].sort();
+  return { danger, signs, spans: widest(from), symptom };
+}
+
+/** Of spans within one another the widest, from left to right. */
+function widest(spans: readonly Weighed[]): Weighed[] {
+  const out: Weighed[] = [];
+  for (const span of [...spans].sort((a, b) => a.start - b.start || b.end - a.end)) {
+    const last = out.at(-1);
+    if (last === undefined || span.end > last.end) out.push(span);
+  }
+  return out;
+}

@@ -1,0 +1,111 @@
+import { hearAnswer, type AnswerHeard } from './answer.ts';
+import { judge, type Verdict } from './danger.ts';
+import { DANGERS, type Danger, type Hear, type Heard, type Language, type Listening, type Move } from './heard.ts';
+import { hearKeyword, readHelpKeyword } from './keyword.ts';
+import type { KnownWords } from './known-words.ts';
+import { leaning } from './language.ts';
+import type { Lexicon } from './lexicon.ts';
+import { hearMove } from './move.ts';
+import { hearPlace } from './place.ts';
+import { quote, read, type Reading, type Respell } from './reading.ts';
+import { tokenise } from './tokens.ts';
+import { hearTopic, type TopicHeard } from './topic.ts';
+
+/** All that hearing needs, loaded once. */
+export interface Ears {
+  readonly lexicons: Readonly<Record<Language, Lexicon>>;
+  readonly known: Readonly<Record<Language, KnownWords>>;
+  readonly respell: Readonly<Record<Language, Respell>>;
+}
+
+/** What one language's words made of a text. */
+interface Heeded {
+  readonly reading: Reading;
+  readonly verdict: Verdict;
+  readonly topic: TopicHeard;
+  readonly answer: AnswerHeard | null;
+  readonly move: Move | null;
+}
+
+/** Share of a text in the other language from which it is heard in both. */
+const MIXED = 0.2;
+
+/** Makes hearing out of the loaded words: text and what it is heard against in, meaning out; nothing kept between texts. */
+export function hearingWith(ears: Ears): Hear {
+  return (text, listening = {}) => {
+    const tokens = tokenise(text);
+    const lean = leaning(text, tokens, ears.known);
+    const lang = listening.lang ?? (lean.es > lean.en ? 'es' : 'en');
+    const other = lang === 'en' ? 'es' : 'en';
+    const heed = (language: Language): Heeded => {
+      const reading = read(text, tokens, ears.lexicons[language], ears.respell[language]);
+      const { asked } = listening;
+      return {
+        reading,
+        verdict: judge(reading, listening),
+        topic: hearTopic(reading),
+        answer: asked === undefined ? null : hearAnswer(reading, { ...listening, asked }),
+        move: hearMove(reading),
+      };
+    };
+    const first = heed(lang);
+    const mixed = lean[other] > 0 && lean[other] >= MIXED * (lean.en + lean.es);
+    const second = mixed || saysNothing(first) ? heed(other) : null;
+    return compose(lang, first, second, listening);
+  };
+}
+
+function saysNothing({ verdict, topic, answer, move }: Heeded): boolean {
+  return (
+    verdict.danger === 'none' &&
+    topic.topic === 'unclear' &&
+    move === null &&
+    (answer === null || answer.answer === 'no-answer')
+  );
+}
+
+function compose(lang: Language, first: Heeded, second: Heeded | null, listening: Listening): Heard {
+  const readings = second === null ? [first] : [first, second];
+  const keyword = readings.map(({ reading }) => hearKeyword(reading)).find((one) => one !== null) ?? null;
+  const calledForHelp = keyword === 'help' && readings.some(({ reading }) => readHelpKeyword(reading));
+  const answered = readings.find(({ answer }) => answer !== null && answer.answer !== 'no-answer') ?? first;
+  const topical = readings.find(({ topic }) => topic.topic !== 'unclear') ?? first;
+  const danger = readings.map(({ verdict }) => verdict.danger).reduce(worse, calledForHelp ? 'ask' : 'none');
+  const signs = [...new Set(readings.flatMap(({ verdict }) => verdict.signs))];
+  if (danger !== 'none' && signs.length === 0) signs.push('unclear');
+  const isAnswer = answered.answer !== null && answered.answer.answer !== 'no-answer';
+  return {
+    lang,
+    danger,
+    signs: signs.sort(),
+    topic: topicOf(danger, readings, topical.topic, isAnswer),
+    answer: answered.answer?.answer ?? null,
+    why: why(readings, isAnswer || listening.asked !== undefined ? answered : null, topical),
+    keyword,
+    move: readings.map(({ move }) => move).find((one) => one !== null) ?? null,
+    place: hearPlace(first.reading),
+  };
+}
+
+function topicOf(danger: Danger, readings: readonly Heeded[], heard: TopicHeard, isAnswer: boolean): Heard['topic'] {
+  const symptom = readings.some(({ verdict }) => verdict.symptom);
+  if (danger !== 'none' && symptom) return 'symptom-mild';
+  if (isAnswer) return null;
+  if (heard.topic === 'unclear' && symptom) return 'symptom-mild';
+  return heard.topic;
+}
+
+/** The guest's words that decided: danger first, then the answer, else the topic. */
+function why(readings: readonly Heeded[], answered: Heeded | null, topical: Heeded): string[] {
+  const words = readings.flatMap(({ reading, verdict }) =>
+    verdict.spans.map(({ start, end }) => quote(reading, start, end)),
+  );
+  const decided = answered?.answer?.spans ?? topical.topic.spans;
+  const reading = (answered ?? topical).reading;
+  words.push(...decided.map(({ start, end }) => quote(reading, start, end)));
+  return [...new Set(words)].filter((one) => one !== '');
+}
+
+function worse(one: Danger, other: Danger): Danger {
+  return DANGERS.indexOf(one) >= DANGERS.indexOf(other) ? one : other;
+}

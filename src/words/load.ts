@@ -1,0 +1,43 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { stemmer as stemEnglish } from '@orama/stemmers/english';
+import { stemmer as stemSpanish } from '@orama/stemmers/spanish';
+import { hearingWith } from './hear.ts';
+import { LANGUAGES, type Hear, type Language } from './heard.ts';
+import { loadKnownWords } from './known-words.ts';
+import { compileLexicon, type WordsFiles } from './lexicon.ts';
+import { stemWith } from './stem.ts';
+import { respellWith } from './respell.ts';
+
+const WORDS = fileURLToPath(new URL('../../flows/words', import.meta.url));
+
+/**
+ * Loads the words the desk listens for and returns hearing. Reads files once; what is returned reads none.
+ *
+ * @param directory  holds a folder of YAML files per language (`en`, `es`)
+ * @throws Error with file, line, column, what came and what is allowed, when a words file is wrong
+ */
+export function loadHearing(directory: string = WORDS): Hear {
+  const stems = { en: stemWith(stemEnglish), es: stemWith(stemSpanish) };
+  const lexiconOf = (language: Language): ReturnType<typeof compileLexicon> =>
+    compileLexicon(language, filesIn(directory, language), stems[language]);
+  const lexicons = { en: lexiconOf('en'), es: lexiconOf('es') };
+  const known = { en: loadKnownWords('en'), es: loadKnownWords('es') };
+  return hearingWith({
+    lexicons,
+    known,
+    respell: { en: respellWith(lexicons.en, known), es: respellWith(lexicons.es, known) },
+  });
+}
+
+function filesIn(directory: string, language: Language): WordsFiles {
+  const folder = join(directory, language);
+  const names = readdirSync(folder).filter((name) => name.endsWith('.yaml'));
+  if (names.length === 0) {
+    throw new Error(`${folder}: no .yaml files; each of ${LANGUAGES.join(', ')} needs its words there`);
+  }
+  return names
+    .sort()
+    .map((name) => ({ name: `${language}/${name}`, source: readFileSync(join(folder, name), 'utf8') }));
+}

@@ -1,0 +1,85 @@
+import { findPhrases, type Place, type Span } from './chart.ts';
+import type { Lexicon, Meaning } from './lexicon.ts';
+import { findNumbers, type NumberFound } from './numbers.ts';
+import { FULL_STOP, type Token } from './tokens.ts';
+
+/** A set of phrases found, with what it stands for. */
+export interface Found extends Meaning {
+  readonly start: number;
+  readonly end: number;
+}
+
+/** One text read with the words of one language. */
+export interface Reading {
+  readonly text: string;
+  readonly tokens: readonly Token[];
+  readonly numbers: readonly NumberFound[];
+  readonly found: readonly Found[];
+  readonly lexicon: Lexicon;
+}
+
+/** Brings a token's word to one that is known, if it is not. */
+export type Respell = (word: string) => readonly string[];
+
+/** Reads a text's tokens with one language's words. */
+export function read(text: string, written: readonly Token[], lexicon: Lexicon, respell: Respell): Reading {
+  const tokens = rewrite(written, lexicon, respell);
+  const numbers = findNumbers(tokens, lexicon.numbers);
+  const number = lexicon.grammar.symbols.get('<number>') ?? -1;
+  const given: Span[] = numbers.map(({ start, end }) => ({ symbol: number, start, end }));
+  const chart = findPhrases(
+    lexicon.grammar,
+    tokens.map((token) => placeOf(token, lexicon)),
+    given,
+  );
+  const found: Found[] = [];
+  for (const spans of chart) {
+    for (const { symbol, start, end } of spans) {
+      const meaning = lexicon.meanings[symbol];
+      if (meaning !== undefined) found.push({ ...meaning, start, end });
+    }
+  }
+  return { text, tokens, numbers, found, lexicon };
+}
+
+/** The guest's own words from token `start` up to, not including, `end`. */
+export function quote(reading: Reading, start: number, end: number): string {
+  const [first, last] = [reading.tokens[start], reading.tokens[end - 1]];
+  return first === undefined || last === undefined ? '' : reading.text.slice(first.start, last.end);
+}
+
+function rewrite(written: readonly Token[], lexicon: Lexicon, respell: Respell): Token[] {
+  const tokens: Token[] = [];
+  for (const token of written) {
+    let words = rewritten(token.word, lexicon);
+    if (words === undefined) {
+      words = respell(token.word).flatMap((word) => rewritten(word, lexicon) ?? [word]);
+    }
+    words.forEach((word, index) => {
+      if (index === 0) tokens.push({ ...token, word });
+      else tokens.push({ word, start: token.start, end: token.end, before: 0, joined: true });
+    });
+  }
+  return tokens;
+}
+
+function rewritten(word: string, lexicon: Lexicon): readonly string[] | undefined {
+  const whole = lexicon.rewrites.get(word);
+  if (whole !== undefined) return whole;
+  if (!word.includes("'")) return undefined;
+  for (const { ending, words } of lexicon.endings) {
+    if (word.length > ending.length && word.endsWith(ending)) return [word.slice(0, -ending.length), ...words];
+  }
+  const bare = word.replaceAll("'", '');
+  return lexicon.rewrites.get(bare) ?? [bare];
+}
+
+function placeOf(token: Token, lexicon: Lexicon): Place {
+  const symbols: number[] = [];
+  const exact = lexicon.exact.get(token.word);
+  if (exact !== undefined) symbols.push(exact);
+  const stem = lexicon.stems.get(lexicon.stem(token.word));
+  if (stem !== undefined) symbols.push(stem);
+  for (const { text, symbol } of lexicon.grammar.prefixes) if (token.word.startsWith(text)) symbols.push(symbol);
+  return { symbols, starts: token.before === FULL_STOP, denies: lexicon.denials.has(token.word) };
+}
