@@ -25,7 +25,9 @@ export async function serve(app: RequestListener, port: number, host: string | n
     await once(server, 'listening');
   } catch (error) {
     const { code } = error as NodeJS.ErrnoException;
-    throw new Error(`Port ${port} cannot be used (${code}): stop what uses it, or set PORT to another.`, { cause: error });
+    throw new Error(`Port ${port} cannot be used (${code}): stop what uses it, or set PORT to another.`, {
+      cause: error,
+    });
   }
   return {
     port: (server.address() as AddressInfo).port,

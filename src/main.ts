@@ -1,0 +1,72 @@
+import { join } from 'node:path';
+import { pino } from 'pino';
+import { nightbellApp } from './app.ts';
+import { openCarrier } from './carrier/open.ts';
+import { openSpool } from './carrier/spool.ts';
+import { openNight } from './night.ts';
+import { serve } from './server.ts';
+import { SettingsError, settingsFrom } from './settings.ts';
+import type { Settings } from './settings.ts';
+import { instantOfMs } from './time/instant.ts';
+
+/** `npm start`: the desk with its web side. The log is JSON on stderr; what a person should read is on stdout. */
+
+function whereToGoNext(settings: Settings, address: string): string {
+  if (settings.carrier !== null) {
+    return [
+      `Nightbell is up for ${settings.outfitName}, listening at ${address}.`,
+      'In the carrier’s console, set for the desk number:',
+      // Asked to repeat a text after any failure: by default the carrier goes straight to the fallback.
+      `  a text comes in        ${settings.publicUrl}/carrier/text#rc=2&rp=all`,
+      `  primary handler fails  ${settings.publicUrl}/carrier/fallback`,
+      'Better still, host the answer of npm run fallback-document elsewhere, and set its address as the fallback.',
+    ].join('\n');
+  }
+  return [
+    `Nightbell is up at ${address}, as the demo: no phone company is connected.`,
+    'Next, in another terminal:',
+    '  npm run chat                                be a guest, and see what the technician gets',
+    `  npm run post -- "it won't stop beeping"     send one signed text to this desk`,
+    'Stop it with Ctrl-C.',
+  ].join('\n');
+}
+
+/** Waits for a signal once; a second one, from someone who does not want to wait, ends the process at once. */
+function onSignal(stop: (signal: string) => void): void {
+  for (const signal of ['SIGTERM', 'SIGINT'] as const) process.once(signal, stop);
+}
+
+async function start(): Promise<void> {
+  const settings = settingsFrom(process.env);
+  const log = pino({ level: settings.logLevel }, pino.destination(2));
+  const { carrier, token } = openCarrier(settings, log);
+  const now = () => instantOfMs(Date.now());
+  const night = await openNight({ settings, carrier, log, now });
+  try {
+    const { desk } = night;
+    const spool = openSpool(join(settings.dataDir, 'spool.jsonl'), log);
+    const replayed = await spool.replay((inbound) => desk.receive(inbound));
+    if (replayed.done + replayed.left > 0) log.warn(replayed, 'texts of an earlier failure were taken from the spool');
+
+    const demo = settings.carrier === null;
+    const app = nightbellApp({ desk, spool, log, token, publicUrl: settings.publicUrl, now, demo });
+    // The demo signs with a token on this machine and has no business on the network.
+    const server = await serve(app, settings.port, demo ? 'localhost' : null);
+    console.log(whereToGoNext(settings, `http://localhost:${server.port}`));
+    const { promise: asked, resolve: stop } = Promise.withResolvers<string>();
+    onSignal(stop);
+    log.info({ signal: await asked }, 'stopping');
+    await server.stop();
+  } finally {
+    await night.close();
+  }
+}
+
+try {
+  await start();
+} catch (error) {
+  // Problems with settings, flows, records and the port say in their message what to do; a stack would hide it.
+  console.error(error instanceof Error ? error.message : error);
+  if (!(error instanceof SettingsError)) console.error('Nightbell did not start.');
+  process.exitCode = 1;
+}

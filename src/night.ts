@@ -1,0 +1,92 @@
+import { mkdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import type { Logger } from 'pino';
+import { failureOf } from './carrier/failure.ts';
+import { nationalForm } from './carrier/phone.ts';
+import type { Carrier } from './desk/carrier.ts';
+import type { Desk } from './desk/desk.ts';
+import { openDesk } from './desk/desk.ts';
+import { loadBook } from './flow/load.ts';
+import type { OpenRecords } from './records/open.ts';
+import { openRecords } from './records/open.ts';
+import { loadScenario } from './records/scenario.ts';
+import type { Settings } from './settings.ts';
+import type { Instant } from './time/instant.ts';
+import { startLoop } from './work/loop.ts';
+import { loadHearing } from './words/load.ts';
+
+/** A desk at work: its records, what it does for the carrier, and the loop that does what is due. */
+export interface Night {
+  readonly desk: Desk;
+  readonly records: OpenRecords;
+  /** Finishes the work in hand and closes the records. */
+  close(): Promise<void>;
+}
+
+export interface NightParts {
+  readonly settings: Settings;
+  readonly carrier: Carrier;
+  readonly log: Logger;
+  readonly now: () => Instant;
+}
+
+const DEMO_SCENARIO = join(import.meta.dirname, '../fixtures/demo/scenario.yaml');
+
+async function recordsFor({ settings, now }: NightParts): Promise<OpenRecords> {
+  mkdirSync(settings.dataDir, { recursive: true, mode: 0o700 });
+  const records = await openRecords(
+    settings.databaseUrl === null
+      ? { sqliteFile: join(settings.dataDir, 'nightbell.sqlite') }
+      : { postgresUrl: settings.databaseUrl },
+  );
+  if (settings.carrier !== null) return records;
+  const scenario = { name: 'fixtures/demo/scenario.yaml', text: readFileSync(DEMO_SCENARIO, 'utf8') };
+  await loadScenario(records, scenario, now());
+  return records;
+}
+
+/** The desk's and the loop's events as log lines; an error among their details is stripped to what a log may hold. */
+function noteTo(log: Logger): (event: string, details: Readonly<Record<string, unknown>>) => void {
+  return (event, { error, ...details }) => {
+    if (error === undefined) log.info(details, event);
+    else log.error({ ...details, failure: failureOf(error) }, event);
+  };
+}
+
+/**
+ * Opens the desk as the settings say, loads the demo's scenario when there is no carrier, and begins with what is due.
+ * @throws Error with the place and what to do: a broken flow file, records that cannot be opened.
+ */
+export async function openNight(parts: NightParts): Promise<Night> {
+  const { settings, carrier, log, now } = parts;
+  const note = noteTo(log);
+  // Before the records: a broken flow file must keep the desk from starting, and leave nothing behind.
+  const { book } = loadBook();
+  const hear = loadHearing();
+  const records = await recordsFor(parts);
+  const desk = await openDesk({
+    records,
+    carrier,
+    hear,
+    book,
+    outfit: {
+      name: settings.outfitName,
+      directNumber: nationalForm(settings.technicianPhone),
+      emergencyNumber: settings.emergencyNumber,
+      zone: settings.outfitZone,
+    },
+    alarmPhones: [...new Set([settings.technicianPhone, settings.ownerPhone])],
+    now,
+    note,
+    wake: () => loop.wake(),
+  });
+  const loop = startLoop({ table: records, doWork: (work) => desk.doWork(work), now, note });
+  return {
+    desk,
+    records,
+    async close() {
+      await loop.stop();
+      await records.close();
+    },
+  };
+}

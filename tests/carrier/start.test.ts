@@ -1,0 +1,101 @@
+import { spawn } from 'node:child_process';
+import { once } from 'node:events';
+import { existsSync } from 'node:fs';
+import { writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { createInterface } from 'node:readline';
+import { expect, onTestFinished, test } from 'vitest';
+import { demoToken, makeDemoToken } from '../../src/carrier/demo-token.ts';
+import { signatureOf } from '../../src/carrier/signature.ts';
+import { textsIn } from '../../src/carrier/twiml.ts';
+import { guestText, ownFolder } from './desk-on-a-port.ts';
+
+const PUBLIC_URL = 'https://desk.example.com';
+const STARTS_WITHIN_MS = 30_000;
+
+interface Running {
+  readonly text: (body: string, id: string) => Promise<readonly string[]>;
+  /** Ends it with a signal and gives its exit code; null when the signal itself ended it. */
+  readonly end: (signal: NodeJS.Signals) => Promise<number | null>;
+}
+
+/** `npm start` in a process of its own, as the demo with its data in the folder; resolved once it says where it is. */
+async function start(dataDir: string): Promise<Running> {
+  const program = spawn(process.execPath, ['src/main.ts'], {
+    env: { PATH: process.env['PATH'], PORT: '0', PUBLIC_URL, DATA_DIR: dataDir, LOG_LEVEL: 'silent' },
+    stdio: ['ignore', 'pipe', 'inherit'],
+  });
+  const ended = once(program, 'exit') as Promise<[number | null]>;
+  onTestFinished(async () => {
+    program.kill('SIGKILL');
+    await ended;
+  });
+  let address: string | undefined;
+  for await (const line of createInterface(program.stdout)) {
+    address = /http:\/\/localhost:\d+/.exec(line)?.[0];
+    if (address !== undefined) break;
+  }
+  const here = address ?? expect.fail('the program ended without saying where it is');
+  return {
+    async text(body, id) {
+      const form = guestText(body, { MessageSid: id, From: '+19705550101' });
+      const under = { token: demoToken(dataDir) ?? '', publicUrl: PUBLIC_URL };
+      const response = await fetch(`${here}/carrier/text`, {
+        method: 'POST',
+        headers: { 'X-Twilio-Signature': signatureOf(under, '/carrier/text', form) },
+        body: new URLSearchParams(form),
+      });
+      return textsIn(await response.text());
+    },
+    async end(signal) {
+      program.kill(signal);
+      const [code] = await ended;
+      return code;
+    },
+  };
+}
+
+test(
+  'the demo answers danger, stops when asked, and after being killed gives the same reply to the same id',
+  async () => {
+    const dataDir = await ownFolder();
+    const first = await start(dataDir);
+    const reply = await first.text('he is blue and will not wake up', 'SM1');
+    expect(reply.join()).toMatch(/^Call 911 now/);
+    await first.end('SIGKILL');
+
+    const second = await start(dataDir);
+    expect(await second.text('he is blue and will not wake up', 'SM1')).toEqual(reply);
+    expect(await second.end('SIGTERM')).toBe(0);
+  },
+  STARTS_WITHIN_MS,
+);
+
+test(
+  'a text spooled before is taken at the start, and its id is known from then on',
+  async () => {
+    const dataDir = await ownFolder();
+    makeDemoToken(dataDir);
+    const spoolFile = join(dataDir, 'spool.jsonl');
+    const form = guestText('he is blue and will not wake up', { MessageSid: 'SM1', From: '+19705550101' });
+    await writeFile(spoolFile, JSON.stringify({ at: '2026-11-25T09:10:00.000Z', form }));
+    const desk = await start(dataDir);
+    expect(existsSync(spoolFile)).toBe(false);
+    // Other words under the same id: the reply is the one to the spooled text.
+    expect((await desk.text('thanks', 'SM1')).join()).toMatch(/^Call 911 now/);
+    expect(await desk.end('SIGINT')).toBe(0);
+  },
+  STARTS_WITHIN_MS,
+);
+
+test('wrong settings keep it from starting, and all of them are named', async () => {
+  const program = spawn(process.execPath, ['src/main.ts'], {
+    env: { PATH: process.env['PATH'], PORT: 'x', CARRIER_ACCOUNT: 'y' },
+    stdio: ['ignore', 'ignore', 'pipe'],
+  });
+  let said = '';
+  program.stderr.on('data', (data: Buffer) => (said += data.toString()));
+  const [code] = (await once(program, 'close')) as [number];
+  expect(code).toBe(1);
+  expect(said).toMatch(/PORT must be[^]*CARRIER_ACCOUNT must be[^]*CARRIER_TOKEN is missing/);
+});
