@@ -14,22 +14,34 @@ export function timeOfDay(localHour: number): 'day' | 'night' {
   return localHour >= DAY_FROM_HOUR && localHour < NIGHT_FROM_HOUR ? 'day' : 'night';
 }
 
+export interface SettingSources {
+  readonly order: readonly SettingLine[];
+  /** The owner's signed sheet; empty where it must not be used. */
+  readonly sheet: readonly SettingLine[];
+}
+
 /**
- * The setting that the order gives for these people at this time of day; where the order is silent, the sheet's; where
- * both are, null: then a person says it, never a default. A line above the unit's maximum is no setting at all.
+ * The setting that the order gives for these people at this time of day; the sheet's where the order says nothing about so
+ * many people; where both are silent, null: then a person says it, never a default. A line above the unit's maximum is no
+ * setting at all.
+ *
+ * @param maximumLpm highest flow rate of the model, L/min; null where it is not known
  */
 export function settingFor(
-  sources: { readonly order: readonly SettingLine[]; readonly sheet: readonly SettingLine[] },
+  { order, sheet }: SettingSources,
   people: number,
   when: 'day' | 'night',
   maximumLpm: number | null,
 ): { readonly fromLpm: number; readonly toLpm: number } | null {
-  const fits = (line: SettingLine): boolean =>
-    line.people === people &&
-    (line.when === 'any' || line.when === when) &&
-    line.fromLpm > 0 &&
-    line.fromLpm <= line.toLpm &&
-    (maximumLpm === null || line.toLpm <= maximumLpm);
-  const line = sources.order.find(fits) ?? (sources.order.length === 0 ? sources.sheet.find(fits) : undefined);
+  const ordered = order.filter((line) => line.people === people);
+  // An order for these people at another hour is not filled up from the sheet, which might say more.
+  const lines = ordered.length > 0 ? ordered : sheet.filter((line) => line.people === people);
+  const line = lines.find(
+    (each) =>
+      (each.when === 'any' || each.when === when) &&
+      each.fromLpm > 0 &&
+      each.fromLpm <= each.toLpm &&
+      (maximumLpm === null || each.toLpm <= maximumLpm),
+  );
   return line === undefined ? null : { fromLpm: line.fromLpm, toLpm: line.toLpm };
 }

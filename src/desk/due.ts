@@ -10,7 +10,7 @@ import { carryOutOrders } from './orders.ts';
 import type { Conversation, Tx, Work } from './records.ts';
 import { addDeskEntry, watchForQuiet } from './reply.ts';
 import type { Surroundings } from './surroundings.ts';
-import { textForPhone } from './text-for-phone.ts';
+import { forPhone } from '../flow/for-phone.ts';
 import { workSchema } from './work-kinds.ts';
 import type { DeskWork } from './work-kinds.ts';
 
@@ -53,7 +53,7 @@ async function onSilence(
   const { lang } = conversation;
   const facts = factsOf(desk.outfit, { ...place, room: conversation.room }, await tx.settingSheet(), now);
   const moved = turnOnSilence(flows, { state: conversation.state, lang, facts, current: desk.flows.book });
-  const words = textForPhone(moved.lines.join('\n'), lang);
+  const words = forPhone(moved.lines.join('\n'), lang);
   const saved: Conversation = {
     ...conversation,
     state: moved.state,

@@ -28,7 +28,9 @@ export function factsOf(
   const { hour } = wallClock(now, property.zone);
   const when = timeOfDay(hour);
   const { stay } = known;
-  const lines = { order: stay?.order?.lines ?? [], sheet: sheet?.lines ?? [] };
+  // The sheet is for adults who may be told a usual setting: not for a child, not for someone who keeps carbon dioxide.
+  const sheetFits = stay?.ageGroup === 'adult' && stay.order?.keepsCarbonDioxide !== true;
+  const lines = { order: stay?.order?.lines ?? [], sheet: sheetFits ? (sheet?.lines ?? []) : [] };
   const maximumFlowRateLpm = stay?.unit.model.maximumFlowRateLpm ?? null;
   return {
     ...stranger,

@@ -15,7 +15,7 @@ import { carryOutOrders } from './orders.ts';
 import type { Conversation, GuestPhone, NewConversation, Tx } from './records.ts';
 import { replyTo, watchForQuiet } from './reply.ts';
 import type { Surroundings } from './surroundings.ts';
-import { textForPhone } from './text-for-phone.ts';
+import { forPhone } from '../flow/for-phone.ts';
 import { stayOf } from './whereabouts.ts';
 import { silenceKey } from './work-kinds.ts';
 
@@ -65,7 +65,7 @@ function wordsOf(
     fill(book.phrases.around[phrase], lang, facts, book);
   const { conversation, step, heard } = standing;
   const lostPlace = conversation !== null && step === null;
-  return textForPhone(
+  return forPhone(
     [
       ...(lostPlace && !moved.inDanger ? [around('started-anew')] : []),
       ...(place.foundNow && !moved.inDanger ? [around('place-thanks')] : []),

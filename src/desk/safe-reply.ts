@@ -4,7 +4,7 @@ import { fill } from '../flow/say.ts';
 import { factsOfAStranger } from '../flow/facts.ts';
 import type { Hear } from '../words/heard.ts';
 import type { Outfit } from './facts-of.ts';
-import { textForPhone } from './text-for-phone.ts';
+import { forPhone } from '../flow/for-phone.ts';
 
 /**
  * What a guest is told when the records cannot be written or read. Needs nothing but the words: danger still gets the
@@ -19,5 +19,5 @@ export function safeReply(hear: Hear, book: FlowBook, outfit: Outfit, text: stri
       : heard.danger === 'now'
         ? sayEmergency(book, heard.lang, heard.signs, facts)
         : fill(book.phrases.around['desk-down-worrying'], heard.lang, facts, book);
-  return textForPhone(words, heard.lang);
+  return forPhone(words, heard.lang);
 }

@@ -45,6 +45,11 @@ interface Edge {
 const say = (step: StepId) => ({ type: 'say', params: { step } });
 const sayPhrase = (phrase: string) => ({ type: 'sayPhrase', params: { phrase } });
 
+/** A step that leads to itself says its words again: without this XState would stay where it is, in silence. */
+function reentering(id: StepId, edge: Edge): Edge {
+  return edge.target === `#${id}` ? { ...edge, reenter: true } : edge;
+}
+
 class Compiler {
   private readonly steps: ReadonlyMap<StepId, Step>;
   private readonly topics: ReadonlyMap<string, TopicOpening>;
@@ -56,15 +61,18 @@ class Compiler {
     this.topics = topicOpenings(book);
   }
 
-  /** Leads to a step; where a fact that its words need is missing, to a person instead. */
+  /** Leads to a step; where a fact that its words need is missing, elsewhere instead. */
   private toStep(id: StepId, when: Condition | null): Edge[] {
     const step = this.steps.get(id);
     const needs = step === undefined ? [] : needsOf(step);
     if (needs.length === 0) {
       return [when === null ? { target: `#${id}` } : { guard: { type: 'holds', params: { when } }, target: `#${id}` }];
     }
-    const instead: Edge =
-      when === null ? { target: `#${PERSON}` } : { guard: { type: 'holds', params: { when } }, target: `#${PERSON}` };
+    const otherwise = fullName(flowOf(id), step?.['if-unknown'] ?? PERSON);
+    const instead: Edge = {
+      ...(when === null ? {} : { guard: { type: 'holds', params: { when } } }),
+      target: `#${otherwise}`,
+    };
     return [{ guard: { type: 'mayGo', params: { when, needs } }, target: `#${id}` }, instead];
   }
 
@@ -106,19 +114,24 @@ class Compiler {
   /** What each step gets without writing it. The step's own `go` is laid over it. */
   private unwritten(id: StepId, step: Step): Record<string, Edge[]> {
     const again: Edge[] = [{ actions: this.speech(id, step) }];
-    const inDanger = flowOf(id) === DANGER_FLOW;
-    if (inDanger) return { again, ok: again };
+    if (flowOf(id) === DANGER_FLOW) {
+      // Nothing leads out of danger by the way: whatever is no answer goes where a miss goes.
+      const anything = step.go?.['miss'] === undefined ? again : this.toTarget(DANGER_FLOW, step.go['miss']);
+      const handledAbove = ['danger:now', 'danger:ask', 'person'];
+      const types = this.everyType(step).filter((type) => !handledAbove.includes(type));
+      return { ...Object.fromEntries(types.map((type) => [type, anything])), again, ok: again };
+    }
     const ended = step.end !== undefined;
     return {
       again,
-      back: [...this.cameFrom(id), { actions: [sayPhrase('no-way-back'), say(id)] }],
+      back: [...this.cameFrom(id), { actions: [sayPhrase('no-way-back'), ...this.speech(id, step)] }],
       ok: ended ? [{ actions: [sayPhrase('thanks')] }] : again,
       greet: again,
       miss: ended
         ? [{ target: `#${AFTER_AN_END}` }]
         : [
             { guard: { type: 'missedBefore' }, target: `#${PERSON}` },
-            { actions: [{ type: 'countMiss' }, sayPhrase('not-understood'), say(id)] },
+            { actions: [{ type: 'countMiss' }, sayPhrase('not-understood'), ...this.speech(id, step)] },
           ],
       unsure: [{ target: `#${PERSON}` }],
     };
@@ -140,20 +153,23 @@ class Compiler {
     const on = this.unwritten(id, step);
     if (step.otherwise !== undefined) {
       const strict = this.toTarget(flow, step.otherwise);
-      for (const type of this.everyTypeBut('danger:now', step)) on[type] = strict;
+      for (const type of this.everyType(step)) if (type !== 'danger:now') on[type] = strict;
     }
     for (const [answer, target] of Object.entries(step.go ?? {})) {
       const type = answer === 'unsure' || answer === 'miss' ? answer : `answer:${answer}`;
       on[type] = this.toTarget(flow, target);
     }
     if (step.silent !== undefined) on['silent'] = this.toTarget(flow, step.silent.to);
-    return on;
+    return Object.fromEntries(
+      Object.entries(on).map(([type, edges]) => [type, edges.map((edge) => reentering(id, edge))]),
+    );
   }
 
-  private everyTypeBut(kept: string, step: Step): readonly string[] {
+  /** Every type a text can be at a step. */
+  private everyType(step: Step): readonly string[] {
     const answers = step.hears === undefined ? [] : ANSWER_KINDS[step.hears].values.map((value) => `answer:${value}`);
     const topics = [...this.topics.keys()].map((topic) => `topic:${topic}`);
-    return [...PLAIN_EVENT_TYPES, ...answers, ...topics].filter((type) => type !== kept);
+    return [...PLAIN_EVENT_TYPES, ...answers, ...topics];
   }
 
   private stateOf(id: StepId, step: Step): object {

@@ -47,6 +47,8 @@ export const stepSchema = z.strictObject({
   go: z.record(z.string(), targetSchema).optional(),
   /** Everything that is no answer of `go` leads here: only the danger questions are as strict as that. */
   otherwise: stepName.optional(),
+  /** Where to go instead when a fact that the words need is not known; a person, unless this says otherwise. */
+  'if-unknown': stepName.optional(),
   /** What happens when the guest stays silent. */
   silent: z.strictObject({ after: duration, to: stepName }).optional(),
   do: z.array(orderSchema).optional(),
@@ -65,6 +67,8 @@ export const flowSchema = z.strictObject({
   about: z.string().min(1),
   /** What a technician reads in a callout: two or three words. */
   matter: z.string().min(1).max(40),
+  /** The most guest messages, the first among them, until an ending: 7 for faults, 14 for symptoms and set-ups. */
+  'guest-messages': z.number().int().positive().max(14).default(7),
   /** The step that each topic opens. */
   'opens-on': z.partialRecord(z.enum(TOPICS), targetSchema).default({}),
   steps: z.record(name, stepSchema).refine((steps) => Object.keys(steps).length > 0, 'at least one step'),

@@ -28,6 +28,7 @@ function namedSteps(step: Step): readonly [Path, string][] {
   return [
     ...Object.entries(step.go ?? {}).flatMap(([answer, target]) => targetsOf(target, ['go', answer])),
     ...(step.otherwise === undefined ? [] : [[['otherwise'], step.otherwise] as [Path, string]]),
+    ...(step['if-unknown'] === undefined ? [] : [[['if-unknown'], step['if-unknown']] as [Path, string]]),
     ...(step.silent === undefined ? [] : [[['silent', 'to'], step.silent.to] as [Path, string]]),
   ];
 }
@@ -88,6 +89,9 @@ function checkStep(flow: FlowDocument, step: Step, report: Report, all: Readonly
   }
   checkAnswers(step, report);
   checkBranches(step, report);
+  if (flow.flow === DANGER_FLOW && step.otherwise === undefined && step.go?.['miss'] === undefined) {
+    report(['go'], 'a step of the danger flow needs "miss" under "go": nobody there is left without a reply');
+  }
 }
 
 function checkPlaceholders<T>(document: ReadDocument<T>, limits: ReadonlySet<string>, problems: Problem[]): void {

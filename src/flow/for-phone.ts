@@ -16,7 +16,7 @@ const NOT_IN_BASIC_ALPHABET: Readonly<Record<string, string>> = {
 };
 
 /** The wording as it goes to a phone: Spanish without the four accents that cost more than they say. */
-export function textForPhone(words: string, lang: Language): string {
+export function forPhone(words: string, lang: Language): string {
   if (lang !== 'es') return words;
   return words.replace(/[áíóúÁÍÓÚ]/g, (letter) => NOT_IN_BASIC_ALPHABET[letter] ?? letter);
 }
