@@ -45,3 +45,18 @@ export function settingFor(
   );
   return line === undefined ? null : { fromLpm: line.fromLpm, toLpm: line.toLpm };
 }
+
+/**
+ * Below this a mask with a reservoir bag lets its bag collapse, and the wearer breathes back what was breathed out, L/min.
+ * Source: University of Aberdeen, oxygen therapy course: non-rebreather at 10 to 15 L/min, below 10 the bag does not fill.
+ */
+export const MASK_MINIMUM_LPM = 10;
+
+/** The setting of a mask with a bag: the order's own line, and only one that keeps the bag full within the unit's maximum. */
+export function maskSettingFor(
+  order: readonly SettingLine[],
+  maximumLpm: number,
+): { readonly fromLpm: number; readonly toLpm: number } | null {
+  const line = order.find((each) => each.fromLpm >= MASK_MINIMUM_LPM && each.toLpm <= maximumLpm);
+  return line === undefined ? null : { fromLpm: line.fromLpm, toLpm: line.toLpm };
+}

@@ -1,4 +1,4 @@
-import { settingFor, timeOfDay } from '../care/setting.ts';
+import { maskSettingFor, settingFor, timeOfDay } from '../care/setting.ts';
 import { factsOfAStranger } from '../flow/facts.ts';
 import type { Facts } from '../flow/facts.ts';
 import { wallClock } from '../time/instant.ts';
@@ -15,6 +15,30 @@ export interface Outfit {
   readonly zone: string;
 }
 
+/** The settings that may be told to a guest, from the order, or from the sheet where the order is silent. */
+function settingsOf(
+  stay: Stay | null,
+  sheet: SettingSheet | null,
+  when: 'day' | 'night',
+): Pick<Facts, 'setting' | 'settingForOne' | 'settingForTwo' | 'maskSetting'> {
+  if (stay === null) return { setting: null, settingForOne: null, settingForTwo: null, maskSetting: null };
+  const { order, unit, people } = stay;
+  const keeps = order?.keepsCarbonDioxide === true;
+  // The sheet is for adults who may be told a usual setting: not for a child, not for someone who keeps carbon dioxide.
+  const sheetLines = stay.ageGroup === 'adult' && !keeps ? (sheet?.lines ?? []) : [];
+  const sources = { order: order?.lines ?? [], sheet: sheetLines };
+  const settingOf = (count: number) => settingFor(sources, count, when, unit.model.maximumFlowRateLpm);
+  return {
+    setting: settingOf(people),
+    settingForOne: settingOf(1),
+    settingForTwo: keeps || stay.ageGroup === 'child' ? null : settingOf(2),
+    maskSetting:
+      order?.mask === true && stay.ageGroup === 'adult'
+        ? maskSettingFor(order.lines, unit.model.maximumFlowRateLpm)
+        : null,
+  };
+}
+
 /** What a turn may know of a guest: of the stay; of the property alone; or nothing. */
 export function factsOf(
   outfit: Outfit,
@@ -28,9 +52,6 @@ export function factsOf(
   const { hour } = wallClock(now, property.zone);
   const when = timeOfDay(hour);
   const { stay } = known;
-  // The sheet is for adults who may be told a usual setting: not for a child, not for someone who keeps carbon dioxide.
-  const sheetFits = stay?.ageGroup === 'adult' && stay.order?.keepsCarbonDioxide !== true;
-  const lines = { order: stay?.order?.lines ?? [], sheet: sheetFits ? (sheet?.lines ?? []) : [] };
   const maximumFlowRateLpm = stay?.unit.model.maximumFlowRateLpm ?? null;
   return {
     ...stranger,
@@ -39,10 +60,13 @@ export function factsOf(
     room: stay?.room ?? known.room,
     frontDesk: property.frontDeskPhone,
     textToEmergency: property.textToEmergency,
-    setting: stay === null ? null : settingFor(lines, stay.people, when, maximumFlowRateLpm),
+    ...settingsOf(stay, sheet, when),
     maximumFlowRateLpm,
     unitTag: stay?.unit.tag ?? null,
+    people: stay?.people ?? null,
     fragile: stay?.fragile ?? false,
+    child: stay?.ageGroup === 'child',
+    keepsCarbonDioxide: stay?.order?.keepsCarbonDioxide ?? false,
     cylinder: stay?.cylinder ?? false,
     night: when === 'night',
   };

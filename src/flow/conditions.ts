@@ -10,6 +10,9 @@ export const CONDITIONS = [
   'at-night',
   'above-maximum',
   'above-setting',
+  'for-two',
+  'child',
+  'keeps-carbon-dioxide',
 ] as const;
 export type Condition = (typeof CONDITIONS)[number];
 
@@ -32,6 +35,12 @@ export function holds(condition: Condition, facts: Facts, answer: number | null)
       return answer !== null && facts.maximumFlowRateLpm !== null && answer > facts.maximumFlowRateLpm;
     case 'above-setting':
       return answer !== null && facts.setting !== null && answer > facts.setting.toLpm;
+    case 'for-two':
+      return facts.people === 2;
+    case 'child':
+      return facts.child;
+    case 'keeps-carbon-dioxide':
+      return facts.keepsCarbonDioxide;
     default:
       return condition satisfies never;
   }

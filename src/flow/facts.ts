@@ -1,3 +1,9 @@
+/** A flow rate or a range of it, L/min, read at the middle of the ball. */
+export interface Setting {
+  readonly fromLpm: number;
+  readonly toLpm: number;
+}
+
 /** What a turn may know of the guest's rental and property. A value: the desk makes it from the records for each turn. */
 export interface Facts {
   readonly outfit: string;
@@ -11,10 +17,19 @@ export interface Facts {
   /** Whether the local centre takes texts. */
   readonly textToEmergency: boolean;
   /** The setting on the order (or the signed sheet) for now and for the people using the unit, L/min. */
-  readonly setting: { readonly fromLpm: number; readonly toLpm: number } | null;
+  readonly setting: Setting | null;
+  /** The same if one person used the unit, and if two did; null where neither order nor sheet says it. */
+  readonly settingForOne: Setting | null;
+  readonly settingForTwo: Setting | null;
+  /** The mask's, where the order names the mask and gives a setting that keeps its bag full. */
+  readonly maskSetting: Setting | null;
   readonly maximumFlowRateLpm: number | null;
   readonly unitTag: string | null;
+  readonly people: number | null;
   readonly fragile: boolean;
+  readonly child: boolean;
+  /** Keeps carbon dioxide, as in COPD: never a Y, never told to raise anything. */
+  readonly keepsCarbonDioxide: boolean;
   readonly cylinder: boolean;
   readonly night: boolean;
 }
@@ -30,9 +45,15 @@ export function factsOfAStranger(outfit: string, directNumber: string, emergency
     frontDesk: null,
     textToEmergency: false,
     setting: null,
+    settingForOne: null,
+    settingForTwo: null,
+    maskSetting: null,
     maximumFlowRateLpm: null,
     unitTag: null,
+    people: null,
     fragile: false,
+    child: false,
+    keepsCarbonDioxide: false,
     cylinder: false,
     night: true,
   };

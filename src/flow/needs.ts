@@ -15,6 +15,9 @@ export function fillPlaceholders(words: string, valueOf: (name: string) => strin
 /** Facts that may be missing, by the placeholder that needs them. Sentences never make up for a missing one. */
 const MAY_BE_MISSING = {
   setting: (facts: Facts) => facts.setting,
+  'setting-for-one': (facts: Facts) => facts.settingForOne,
+  'setting-for-two': (facts: Facts) => facts.settingForTwo,
+  'mask-setting': (facts: Facts) => facts.maskSetting,
   maximum: (facts: Facts) => facts.maximumFlowRateLpm,
   'unit-tag': (facts: Facts) => facts.unitTag,
   'front-desk': (facts: Facts) => facts.frontDesk,

@@ -13,6 +13,10 @@ export const LONGEST: Facts = {
   frontDesk: '+1 (970) 555-0181',
   textToEmergency: true,
   setting: { fromLpm: 3.5, toLpm: 4.5 },
+  settingForOne: { fromLpm: 3.5, toLpm: 4.5 },
+  settingForTwo: { fromLpm: 7.5, toLpm: 9.5 },
+  maskSetting: { fromLpm: 10, toLpm: 10 },
+  people: 1,
   maximumFlowRateLpm: 10,
   unitTag: 'NB-0123',
 };
@@ -21,5 +25,16 @@ export const PROFILES: Readonly<Record<string, Facts>> = {
   'a guest of whom all is known': LONGEST,
   'a stranger': STRANGER,
   'a fragile guest with a cylinder': { ...LONGEST, fragile: true, cylinder: true, frontDesk: null },
-  'a guest without a setting': { ...LONGEST, setting: null, night: false, textToEmergency: false },
+  'a guest without a setting': {
+    ...LONGEST,
+    setting: null,
+    settingForOne: null,
+    settingForTwo: null,
+    maskSetting: null,
+    night: false,
+    textToEmergency: false,
+  },
+  'two people on one unit': { ...LONGEST, people: 2, setting: LONGEST.settingForTwo },
+  'a child': { ...LONGEST, child: true, settingForTwo: null, maskSetting: null },
+  'a guest who keeps carbon dioxide': { ...LONGEST, keepsCarbonDioxide: true, fragile: true, settingForTwo: null },
 };

@@ -1,11 +1,12 @@
 import type { Language } from '../words/heard.ts';
 import type { Step, Wording } from './document.ts';
 import type { FlowBook } from './book.ts';
-import type { Facts } from './facts.ts';
+import type { Facts, Setting } from './facts.ts';
 import { fillPlaceholders } from './needs.ts';
 
 /** How a setting is said: "2", "3.5" or "2 to 2.5". */
-function saySetting(setting: NonNullable<Facts['setting']>, lang: Language): string {
+function saySetting(setting: Setting | null, lang: Language): string | null {
+  if (setting === null) return null;
   const { fromLpm, toLpm } = setting;
   if (fromLpm === toLpm) return String(fromLpm);
   return `${fromLpm} ${lang === 'es' ? 'a' : 'to'} ${toLpm}`;
@@ -15,7 +16,13 @@ function saySetting(setting: NonNullable<Facts['setting']>, lang: Language): str
 function factValue(name: string, facts: Facts, lang: Language): string | null {
   switch (name) {
     case 'setting':
-      return facts.setting === null ? null : saySetting(facts.setting, lang);
+      return saySetting(facts.setting, lang);
+    case 'setting-for-one':
+      return saySetting(facts.settingForOne, lang);
+    case 'setting-for-two':
+      return saySetting(facts.settingForTwo, lang);
+    case 'mask-setting':
+      return saySetting(facts.maskSetting, lang);
     case 'maximum':
       return facts.maximumFlowRateLpm === null ? null : String(facts.maximumFlowRateLpm);
     case 'emergency-number':
@@ -39,6 +46,9 @@ function factValue(name: string, facts: Facts, lang: Language): string | null {
 
 export const FACT_PLACEHOLDERS = [
   'setting',
+  'setting-for-one',
+  'setting-for-two',
+  'mask-setting',
   'maximum',
   'emergency-number',
   'direct-number',

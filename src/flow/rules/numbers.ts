@@ -65,7 +65,9 @@ function knownNumbers(facts: Facts, limits: readonly number[]): ReadonlySet<numb
     facts.outfit,
   ];
   const written = texts.flatMap((text) => text?.match(NUMBER) ?? []).map(Number);
-  const settings = facts.setting === null ? [] : [facts.setting.fromLpm, facts.setting.toLpm];
+  const settings = [facts.setting, facts.settingForOne, facts.settingForTwo, facts.maskSetting].flatMap((setting) =>
+    setting === null ? [] : [setting.fromLpm, setting.toLpm],
+  );
   return new Set([...written, ...settings, facts.maximumFlowRateLpm ?? 0, ...limits]);
 }
 
