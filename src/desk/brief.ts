@@ -26,6 +26,18 @@ function shortened(words: string): string {
   return one.length <= LAST_WORDS ? one : `${one.slice(0, LAST_WORDS - 3)}...`;
 }
 
+function sentence(words: string | null | undefined): string {
+  return words == null || words.trim() === '' ? '' : `${words.trim().replace(/[.\s]+$/, '')}.`;
+}
+
+/** The guest's last words; in danger the last ones that were heard as danger, since "yes" tells nobody anything. */
+function saidBy(entries: readonly Entry[], danger: boolean): string {
+  const said = entries.filter((entry) => entry.who === 'guest' && entry.words.trim() !== '');
+  const worrying = said.filter((entry) => (entry.heard as { danger?: string } | null)?.danger !== 'none');
+  const last = (danger ? worrying.at(-1) : undefined) ?? said.at(-1);
+  return last === undefined ? '' : `Said: "${shortened(last.words)}"`;
+}
+
 /**
  * What a technician must know to go: what, who, where, the guest's last words, and in danger whom to call, since 911 from
  * elsewhere reaches the wrong centre.
@@ -33,15 +45,15 @@ function shortened(words: string): string {
 export function writeBrief({ callout, conversation, stay, property, entries, textsBlocked }: BriefInput): string {
   const danger = callout.urgency === 'danger';
   const room = stay?.room ?? conversation.room;
-  const where =
-    property === null ? 'place not known' : [property.name, room, property.entrance].filter(Boolean).join(', ');
-  const last = entries.findLast((entry) => entry.who === 'guest' && entry.words.trim() !== '');
+  const unit = stay === null ? null : `unit ${stay.unit.tag}`;
+  const where = property === null ? 'Place not known' : [property.name, room, unit].filter(Boolean).join(', ');
   const parts = [
     textsBlocked ? 'CALL, TEXTS BLOCKED.' : '',
     `${danger ? 'DANGER' : callout.urgency === 'tonight' ? 'Tonight' : 'For the morning'}: ${callout.matter}.`,
     `${stay?.guestName ?? 'Guest not known'}, ${readablePhone(conversation.phone)}${stay?.fragile === true ? ', fragile' : ''}.`,
-    `${where}${stay === null ? '' : `, unit ${stay.unit.tag}`}.`,
-    last === undefined ? '' : `Said: "${shortened(last.words)}"`,
+    `${where}.`,
+    sentence(property?.entrance),
+    saidBy(entries, danger),
     danger && property?.dispatchNumber != null ? `Dispatch ${readablePhone(property.dispatchNumber)}.` : '',
     danger && property?.frontDeskPhone != null ? `Front desk ${readablePhone(property.frontDeskPhone)}.` : '',
   ];

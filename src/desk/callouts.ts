@@ -63,9 +63,18 @@ export async function openCallout(tx: Tx, request: CalloutRequest, now: Instant)
     openedAt: now,
   });
   if (!opened) return callout;
+  if (urgency === 'danger') await foldInto(tx, callout, now);
   const dueAt = held ? nextLocalHour(now, place.property?.zone ?? request.zone, MORNING_HOUR) : now;
   await addRing(tx, callout, 0, dueAt);
   return callout;
+}
+
+/** Danger is told by one callout: what else was open of this conversation and untaken goes up in it. */
+async function foldInto(tx: Tx, danger: Callout, now: Instant): Promise<void> {
+  for (const other of await tx.openCallouts(danger.conversationId)) {
+    if (other.id === danger.id || other.status === 'taken') continue;
+    await tx.saveCallout({ ...other, status: 'done', doneAt: now, note: `became callout ${danger.id}` });
+  }
 }
 
 async function addRing(tx: Tx, callout: Callout, round: number, dueAt: Instant): Promise<void> {
