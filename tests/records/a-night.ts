@@ -96,3 +96,29 @@ export function meeting(size: number): () => Promise<void> {
     return promise;
   };
 }
+
+/**
+ * Lets a second transaction come to what a first one holds: the first runs `hold`, then waits while the second starts
+ * and the records are asked other things, then ends. A lock keeps the second waiting through that; without one it has
+ * long read what the first was about to change.
+ */
+export async function behind<T>(
+  records: Records,
+  hold: (tx: Tx) => Promise<() => Promise<void>>,
+  second: (tx: Tx) => Promise<T>,
+): Promise<T> {
+  const held = Promise.withResolvers<void>();
+  const go = Promise.withResolvers<void>();
+  const first = records.transaction(async (tx) => {
+    const change = await hold(tx);
+    held.resolve();
+    await go.promise;
+    await change();
+  });
+  await held.promise;
+  const after = records.transaction(second);
+  for (let asked = 0; asked < 10; asked += 1) await records.nextDueAt();
+  go.resolve();
+  await first;
+  return after;
+}

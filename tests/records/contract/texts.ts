@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Records } from '../../../src/desk/records.ts';
 import { after } from '../../../src/time/instant.ts';
-import { GUEST, NIGHT, OTHER_GUEST, begun, entriesOf, entryIn, take } from '../a-night.ts';
+import { GUEST, NIGHT, OTHER_GUEST, begun, behind, entriesOf, entryIn, take } from '../a-night.ts';
 
 const HOSTILE: readonly (readonly [what: string, words: string])[] = [
   ['looks like JSON', '{"danger":"none","words":[1,2]}'],
@@ -167,6 +167,19 @@ export function texts(records: () => Records): void {
       lang: null,
       optedOutAt: null,
     });
+  });
+
+  it('a phone that is held is waited for, and then seen as it was left', async () => {
+    await records().transaction((tx) => tx.lockPhone(GUEST));
+    const guest = await behind(
+      records(),
+      async (tx) => {
+        const held = await tx.lockPhone(GUEST);
+        return () => tx.savePhone({ ...held, optedOutAt: NIGHT });
+      },
+      (tx) => tx.lockPhone(GUEST),
+    );
+    expect(guest.optedOutAt).toBe(NIGHT);
   });
 
   it('reading writes nothing', async () => {
