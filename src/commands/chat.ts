@@ -27,7 +27,7 @@ async function chat(): Promise<void> {
     console.log(CHAT_USAGE);
     return;
   }
-  const interactive = process.stdin.isTTY === true;
+  const interactive = process.stdin.isTTY;
   const startsAt = read.now ?? instantOfMs(Date.now());
   const demo = await openDemoDesk({ hear: loadHearing(), book: loadBook().book, startsAt });
   let phone = read.phone;

@@ -10,6 +10,7 @@ import type { FlowBook } from '../flow/book.ts';
 import { openRecords } from '../records/open.ts';
 import type { OpenRecords } from '../records/open.ts';
 import { loadScenario } from '../records/scenario.ts';
+import type { Work } from '../desk/records.ts';
 import { after } from '../time/instant.ts';
 import type { Instant } from '../time/instant.ts';
 import type { Hear } from '../words/heard.ts';
@@ -57,7 +58,7 @@ export async function openDemoDesk(parts: { hear: Hear; book: FlowBook; startsAt
   });
   const worker = {
     table: records,
-    doWork: desk.doWork,
+    doWork: (work: Work) => desk.doWork(work),
     now,
     note: (event: string, details: object) => log.error(details, event),
   };

@@ -1,6 +1,6 @@
-import { LineCounter, isMap, isNode, isScalar, parseDocument } from "yaml";
-import type { Document, Node } from "yaml";
-import type { z } from "zod";
+import { LineCounter, isMap, isNode, isScalar, parseDocument } from 'yaml';
+import type { Document, Node } from 'yaml';
+import type { z } from 'zod';
 
 /** Something wrong in a file that people write, with the place to look at (both counted from 1). */
 export interface Problem {
@@ -36,8 +36,8 @@ export function sayProblem(problem: Problem): string {
 export class ProblemsError extends Error {
   readonly problems: readonly Problem[];
   constructor(what: string, problems: readonly Problem[]) {
-    super(`${what}\n${problems.map(sayProblem).join("\n")}`);
-    this.name = "ProblemsError";
+    super(`${what}\n${problems.map(sayProblem).join('\n')}`);
+    this.name = 'ProblemsError';
     this.problems = problems;
   }
 }
@@ -64,12 +64,12 @@ function keyOffset(document: Document, path: readonly PropertyKey[], key: string
 }
 
 function sayPath(path: readonly PropertyKey[]): string {
-  return path.length === 0 ? "the document" : path.map(String).join(" > ");
+  return path.length === 0 ? 'the document' : path.map(String).join(' > ');
 }
 
 function came(document: Document, path: readonly PropertyKey[]): string {
   const node = document.getIn(path, true);
-  return isScalar(node) ? `, came ${JSON.stringify(node.value)}` : "";
+  return isScalar(node) ? `, came ${JSON.stringify(node.value)}` : '';
 }
 
 /** Reads YAML text and holds it against a schema. All problems at once, each with line and column. */
@@ -82,12 +82,11 @@ export function readYaml<S extends z.ZodType>(file: string, text: string, schema
     return { ok: false, problems };
   }
   const result = schema.safeParse(document.toJS());
-  const placeOf = (path: readonly PropertyKey[]): Place =>
-    placeAt(lines, nodeAt(document as Document, path)?.range?.[0] ?? 0);
+  const placeOf = (path: readonly PropertyKey[]): Place => placeAt(lines, nodeAt(document, path)?.range?.[0] ?? 0);
   if (result.success) return { ok: true, document: { file, value: result.data, placeOf } };
   const problems = result.error.issues.flatMap((issue): Problem[] => {
-    if (issue.code !== "unrecognized_keys") {
-      const message = `${sayPath(issue.path)}: ${issue.message}${came(document as Document, issue.path)}`;
+    if (issue.code !== 'unrecognized_keys') {
+      const message = `${sayPath(issue.path)}: ${issue.message}${came(document, issue.path)}`;
       return [{ file, ...placeOf(issue.path), message }];
     }
     return issue.keys.map((key) => ({
