@@ -110,6 +110,17 @@ export async function openCallouts({ db, locks }: Handle, conversationId: number
   return rows.map(toCallout);
 }
 
+/** Every callout of a conversation, oldest first. */
+export async function callouts({ db }: Handle, conversationId: number): Promise<readonly Callout[]> {
+  const rows = await db
+    .selectFrom('callouts')
+    .selectAll()
+    .where('conversation_id', '=', conversationId)
+    .orderBy('id')
+    .execute();
+  return rows.map(toCallout);
+}
+
 interface Offer {
   readonly personId: number;
   readonly at: Instant;

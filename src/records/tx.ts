@@ -38,6 +38,7 @@ export function txOn(handle: Handle): Tx {
     openCallout: (opened) => callouts.openCallout(handle, opened),
     callout: (id) => callouts.callout(handle, id),
     saveCallout: (changed) => callouts.saveCallout(handle, changed),
+    callouts: (conversationId) => callouts.callouts(handle, conversationId),
     openCallouts: (conversationId) => callouts.openCallouts(handle, conversationId),
     offerCallout: (offer) => callouts.offerCallout(handle, offer),
     calloutsOfferedTo: (personId) => callouts.calloutsOfferedTo(handle, personId),

@@ -42,6 +42,8 @@ async function reasonWithoutPostgres(): Promise<string | null> {
 
 /** Why nothing can be tried on Postgres here; null when it can. */
 export const POSTGRES_MISSING = await reasonWithoutPostgres();
+// The default reporter does not show the titles of what it skips.
+if (POSTGRES_MISSING !== null) console.warn(`Not tried on Postgres: ${POSTGRES_MISSING}.`);
 export const POSTGRES_TITLE = POSTGRES_MISSING === null ? 'on Postgres' : `on Postgres: skipped, ${POSTGRES_MISSING}`;
 
 /**

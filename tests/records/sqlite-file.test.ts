@@ -1,6 +1,7 @@
 import { mkdir, open, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { DatabaseSync } from 'node:sqlite';
+import { sql } from 'kysely';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { openRecords } from '../../src/records/open.ts';
 import { freshSqlite } from './places.ts';
@@ -37,6 +38,9 @@ describe('a SQLite file', () => {
   it('has every committed text on disk before it is answered', async () => {
     const records = await openRecords(place.settings);
     await records.shared((tx) => take(tx, 'SM1', GUEST, 'beep'));
+    // 2 is FULL: the disk is told to flush at each commit (https://www.sqlite.org/pragma.html#pragma_synchronous).
+    const { rows } = await records.onTables(({ db }) => sql`pragma synchronous`.execute(db));
+    expect(rows).toMatchObject([{ synchronous: 2 }]);
     // The log beside the file is what a power cut would leave: the text is in it, and no close has tidied up.
     expect((await readFile(`${place.file}-wal`)).includes('reply 1 to SM1')).toBe(true);
     await records.close();
