@@ -23,6 +23,8 @@ export interface DemoDesk {
   readonly desk: Desk;
   readonly records: OpenRecords;
   readonly carrier: Loopback;
+  /** A folder of its own, gone when it closes. */
+  readonly folder: string;
   now(): Instant;
   /** Does what is due by now. */
   doDue(): Promise<void>;
@@ -66,6 +68,7 @@ export async function openDemoDesk(parts: { hear: Hear; book: FlowBook; startsAt
     desk,
     records,
     carrier,
+    folder,
     now,
     async doDue() {
       await doAllDue(worker);

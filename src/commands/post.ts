@@ -2,7 +2,7 @@ import { randomBytes } from 'node:crypto';
 import { parseArgs } from 'node:util';
 import { demoToken } from '../carrier/demo-token.ts';
 import { phoneOf } from '../carrier/phone.ts';
-import { signatureOf } from '../carrier/signature.ts';
+import { postText } from '../carrier/signed-post.ts';
 import { textsIn } from '../carrier/twiml.ts';
 import { SettingsError, settingsFrom } from '../settings.ts';
 
@@ -12,8 +12,6 @@ Sends one signed text to the running desk and prints the reply.
   --id     the carrier's message id; give one twice to see that it is answered once
   --url    where the desk listens (http://localhost:PORT)
   --forge  signs with a wrong token: the desk must refuse it`;
-
-const PATH = '/carrier/text';
 
 /** What stops the command, said in one line without a stack. */
 class Refusal extends Error {}
@@ -42,19 +40,15 @@ async function post(words: string[]): Promise<void> {
   if (token === null)
     throw new Refusal(`No demo token in ${settings.dataDir} yet: start the desk first, with npm start.`);
 
-  const form = { MessageSid: id, From: from, To: settings.deskNumber, Body: text, NumMedia: '0' };
   const under = { token: forge ? `${token}-forged` : token, publicUrl: settings.publicUrl };
   const base = (url ?? `http://localhost:${settings.port}`).replace(/\/+$/, '');
-  const response = await fetch(base + PATH, {
-    method: 'POST',
-    headers: { 'X-Twilio-Signature': signatureOf(under, PATH, form) },
-    body: new URLSearchParams(form),
-  }).catch((error: unknown) => {
+  const sent = { id, from, to: settings.deskNumber, body: text };
+  const response = await postText(base, under, sent).catch((error: unknown) => {
     throw new Refusal(`No desk answers at ${base}: start it with npm start, or give its address with --url.`, {
       cause: error,
     });
   });
-  const answer = await response.text();
+  const answer = response.body;
   if (!response.ok) throw new Refusal(`The desk refused the text: ${response.status} ${answer.trim()}`);
   const texts = textsIn(answer);
   console.log(texts.length === 0 ? '(no reply)' : texts.join('\n\n'));

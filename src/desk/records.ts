@@ -139,6 +139,8 @@ export interface Tx {
   openCallout(callout: NewCallout): Promise<{ callout: Callout; opened: boolean }>;
   callout(id: number): Promise<Callout | null>;
   saveCallout(callout: Callout): Promise<void>;
+  /** Every callout of a conversation, oldest first. */
+  callouts(conversationId: number): Promise<readonly Callout[]>;
   /** Callouts not done of a conversation, newest first. */
   openCallouts(conversationId: number): Promise<readonly Callout[]>;
   offerCallout(offer: { calloutId: number; personId: number; at: Instant; by: 'text' | 'call' }): Promise<void>;

@@ -1,0 +1,48 @@
+import { join } from 'node:path';
+import { pino } from 'pino';
+import { nightbellApp } from '../../app.ts';
+import { postText } from '../../carrier/signed-post.ts';
+import { openSpool } from '../../carrier/spool.ts';
+import { textsIn } from '../../carrier/twiml.ts';
+import { serve } from '../../server.ts';
+import type { DemoDesk } from '../demo-desk.ts';
+
+/** A way to bring a text to the desk and get its reply. */
+export interface Door {
+  say(text: { readonly id: string; readonly from: string; readonly words: string }): Promise<string | null>;
+  close(): Promise<void>;
+}
+
+const DESK_NUMBER = '+19705550100';
+
+/** Straight to the desk, in process. */
+export function deskDoor({ desk }: DemoDesk): Door {
+  return {
+    async say({ id, from, words }) {
+      const reply = await desk.receive({ id, from, to: DESK_NUMBER, text: words, media: [] });
+      return reply.text;
+    },
+    close: async () => {},
+  };
+}
+
+/** Through the webhook: a signed form to a port of this machine, and the reply out of its TwiML. */
+export async function webhookDoor({ desk, now, folder }: DemoDesk): Promise<Door> {
+  const log = pino({ level: 'warn' }, pino.destination(2));
+  const under = { token: 'a-token-for-this-rehearsal-only', publicUrl: 'https://desk.example.com' };
+  const spool = openSpool(join(folder, 'spool.jsonl'), log);
+  const server = await serve(nightbellApp({ desk, spool, log, ...under, now, demo: true }), 0, 'localhost');
+  return {
+    async say({ id, from, words }) {
+      const answer = await postText(`http://localhost:${server.port}`, under, {
+        id,
+        from,
+        to: DESK_NUMBER,
+        body: words,
+      });
+      if (!answer.ok) throw new Error(`the webhook refused a text: ${answer.status}`);
+      return textsIn(answer.body)[0] ?? null;
+    },
+    close: () => server.stop(),
+  };
+}

@@ -1,0 +1,92 @@
+import { writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { parseArgs } from 'node:util';
+import { loadBook } from '../flow/load.ts';
+import { ProblemsError } from '../reading/yaml.ts';
+import { instantOf } from '../time/instant.ts';
+import { loadHearing } from '../words/load.ts';
+import { openDemoDesk } from './demo-desk.ts';
+import { deskDoor, webhookDoor } from './rehearsal/doors.ts';
+import { play } from './rehearsal/play.ts';
+import type { Played } from './rehearsal/play.ts';
+import { CONVERSATIONS, readScripts, writtenScript } from './rehearsal/script.ts';
+import type { Script, ScriptFile } from './rehearsal/script.ts';
+
+const USAGE = `npm run rehearse -- [--by desk|webhook] [--write] [FOLDER]
+Plays the written conversations and says where a reply differs.
+  --by webhook  through signed forms to a port of this machine, in place of the desk in process
+  --write       keeps what was said now as what should be said`;
+
+/** Where two plays of a script differ, one line each: what should have been, what came. */
+function differences(expected: Script, came: Script): readonly string[] {
+  const lines: string[] = [];
+  const compare = (where: string, a: unknown, b: unknown): void => {
+    if (JSON.stringify(a) !== JSON.stringify(b))
+      lines.push(`${where}\n      should be  ${JSON.stringify(a)}\n      came       ${JSON.stringify(b)}`);
+  };
+  for (const [index, beat] of expected.beats.entries()) {
+    const now = came.beats[index];
+    const where = 'says' in beat ? `to "${beat.says}"` : `after waiting ${beat.waits}`;
+    if ('says' in beat && now !== undefined && 'says' in now) compare(`${where}, the reply`, beat.reply, now.reply);
+    compare(`${where}, sent to others`, beat.sent ?? [], now?.sent ?? []);
+  }
+  compare('the ending', expected.ends, came.ends);
+  compare('the callouts', expected.callouts, came.callouts);
+  return lines;
+}
+
+function row({ script, guestMessages }: Played, same: boolean): string {
+  const columns = [same ? 'same' : 'DIFFERS', script.ends.padEnd(16), String(guestMessages).padStart(2)];
+  return `${columns.join('  ')}  ${script.about}${script.callouts.length === 0 ? '' : `  [${script.callouts.join('; ')}]`}`;
+}
+
+async function rehearse(): Promise<number> {
+  const { values, positionals } = parseArgs({
+    allowPositionals: true,
+    options: {
+      by: { type: 'string', default: 'desk' },
+      write: { type: 'boolean', default: false },
+      help: { type: 'boolean', default: false },
+    },
+  });
+  if (values.help || !['desk', 'webhook'].includes(values.by)) {
+    console.log(USAGE);
+    return values.help ? 0 : 1;
+  }
+  const folder = positionals[0] ?? CONVERSATIONS;
+  const hear = loadHearing();
+  const { book } = loadBook();
+  let differing = 0;
+  const scripts = readScripts(folder);
+  for (const { file, script } of scripts) {
+    const demo = await openDemoDesk({ hear, book, startsAt: instantOf(script.at) });
+    const door = values.by === 'webhook' ? await webhookDoor(demo) : deskDoor(demo);
+    try {
+      const played = await play(demo, door, script, file);
+      differing += report({ file, script }, played, values.write, folder);
+    } finally {
+      await door.close();
+      await demo.close();
+    }
+  }
+  console.log(`${scripts.length} conversations, ${differing} differ`);
+  return differing === 0 || values.write ? 0 : 1;
+}
+
+/** Says how a play went and, where wanted, keeps it. Returns 1 when it differs. */
+function report({ file, script }: ScriptFile, played: Played, write: boolean, folder: string): number {
+  const found = differences(script, played.script);
+  console.log(row(played, found.length === 0));
+  if (found.length === 0) return 0;
+  if (write) writeFileSync(join(folder, file), writtenScript(played.script));
+  else for (const line of found) console.log(`    ${file}: ${line}`);
+  return 1;
+}
+
+try {
+  process.exitCode = await rehearse();
+} catch (error) {
+  if (!(error instanceof ProblemsError)) throw error;
+  console.error(error.message);
+  process.exitCode = 1;
+}
