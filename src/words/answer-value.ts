@@ -4,7 +4,11 @@ import { ANSWER_KINDS } from './heard.ts';
 import type { Found, Reading } from './reading.ts';
 
 /** Kinds whose values include yes and no: a plain "yes" or "nope" answers them. */
-const TAKES_YES_OR_NO: ReadonlySet<string> = new Set(['bubbling', 'air-at-prongs', 'yes-no', 'tried']);
+const TAKES_YES_OR_NO: ReadonlySet<string> = new Set(
+  Object.entries(ANSWER_KINDS)
+    .filter(([, { values }]) => (values as readonly string[]).includes('yes'))
+    .map(([kind]) => kind),
+);
 /** A plain yes or no counts where the text begins with it, or within this many words. */
 const EARLY = 2;
 

@@ -108,6 +108,8 @@ export const ANSWER_KINDS = {
     ],
     number: false,
   },
+  /** who is ill */
+  'who-ill': { values: ['adult', 'child', 'pregnant', 'heart-or-lung'], number: false },
   /** has someone called the emergency number */
   called: { values: ['yes', 'no', 'cannot', 'all-well'], number: false },
 } as const satisfies Record<string, { values: readonly string[]; number: boolean }>;
