@@ -64,7 +64,9 @@ export function isFigurative(find: { start: number; end: number }, reading: Read
   return reading.found.some((other) => {
     if (other.section !== 'context') return false;
     if (other.name === 'figurative') return overlaps(other, find);
-    return other.name === 'fiction' && other.start <= find.start && find.start - other.end <= FICTION_REACH;
+    if (other.name !== 'fiction') return false;
+    const apart = other.start <= find.start ? find.start - other.end : (other.start - find.end) * 2;
+    return apart <= FICTION_REACH;
   });
 }
 

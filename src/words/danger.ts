@@ -30,6 +30,16 @@ const OF_A_BODY: ReadonlySet<string> = new Set<Sign>([
   'injury',
 ]);
 
+/** Signs that "a little" or "maybe" may soften: a little confused is worth asking, a little fire is a fire. */
+const SOFTENED: ReadonlySet<string> = new Set<Sign>([
+  'breathing',
+  'chest-pain',
+  'confusion',
+  'unsteady',
+  'injury',
+  'altitude-illness',
+]);
+
 interface Weighed {
   readonly sign: Sign;
   readonly weight: Danger | 'hint' | 'denied';
@@ -58,7 +68,7 @@ function weigh(find: Found, standing: Standing): Weighed['weight'] {
   if (standing.denied) return 'denied';
   if (find.detail === 'hint') return standing.over ? 'none' : 'hint';
   if (standing.distant || find.detail === 'ask') return 'ask';
-  return standing.mild && find.detail !== 'firm' ? 'ask' : 'now';
+  return standing.mild && SOFTENED.has(find.name) ? 'ask' : 'now';
 }
 
 function weighTogether(reading: Reading): Weighed[] {

@@ -18,11 +18,10 @@ export type Section = (typeof SECTIONS)[number];
 /**
  * How a sign's phrases are taken.
  * now   danger at this moment, unless the context softens it
- * firm  as now, and no "a little" softens it
  * ask   worrying
  * hint  worth a question only beside something else
  */
-export const LEVELS = ['now', 'firm', 'ask', 'hint'] as const;
+export const LEVELS = ['now', 'ask', 'hint'] as const;
 export type Level = (typeof LEVELS)[number];
 
 /**
