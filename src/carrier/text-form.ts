@@ -14,7 +14,11 @@ const fields = z.looseObject({
   Body: z.string('must be there at most once').default(''),
   // A miscounted picture must not cost the guest an answer.
   NumMedia: z.coerce.number().int().min(0).catch(0),
+  // There only for accounts whose keywords the carrier manages; a word it adds next year is a guest's word.
+  OptOutType: z.enum(['STOP', 'START', 'HELP']).optional().catch(undefined),
 });
+
+const KEYWORDS = { STOP: 'stop', START: 'start', HELP: 'help' } as const;
 
 export type TextForm =
   | { readonly kind: 'text'; readonly inbound: Inbound }
@@ -33,7 +37,7 @@ function mediaIn(form: Readonly<Record<string, unknown>>, count: number): string
 export function readTextForm(form: unknown): TextForm {
   const read = fields.safeParse(form);
   if (!read.success) return { kind: 'invalid', problem: z.prettifyError(read.error) };
-  const { MessageSid, From, To, Body, NumMedia, ...rest } = read.data;
+  const { MessageSid, From, To, Body, NumMedia, OptOutType, ...rest } = read.data;
   const sender = senderOf(From);
   if (sender.kind === 'invalid') {
     return { kind: 'invalid', problem: 'From must be a phone number in E.164, such as +19705550123' };
@@ -41,6 +45,13 @@ export function readTextForm(form: unknown): TextForm {
   if (sender.kind === 'not-to-be-answered') return sender;
   return {
     kind: 'text',
-    inbound: { id: MessageSid, from: sender.e164, to: To, text: printable(Body), media: mediaIn(rest, NumMedia) },
+    inbound: {
+      id: MessageSid,
+      from: sender.e164,
+      to: To,
+      text: printable(Body),
+      media: mediaIn(rest, NumMedia),
+      ...(OptOutType === undefined ? {} : { optOut: KEYWORDS[OptOutType] }),
+    },
   };
 }

@@ -13,12 +13,12 @@ const about = z.union([z.object({ reply: rowId }), z.object({ work: rowId })]);
 
 const report = z.looseObject({ MessageStatus: z.string(), ErrorCode: z.string().optional() });
 
-const ARRIVED = new Set(['sent', 'delivered', 'read']);
+const ARRIVED = new Set(['delivered', 'read']);
 const LOST = new Set(['failed', 'undelivered']);
 
 /**
  * Takes the carrier's reports. They may come late, twice and in any order; each is passed on as it comes, because the
- * desk's two calls do nothing the second time. Texts sent as work are only logged when lost.
+ * desk's calls do nothing the second time.
  */
 export function textStatus(desk: TextDesk, log: Logger): RequestHandler {
   return async (request, response) => {
@@ -31,7 +31,9 @@ export function textStatus(desk: TextDesk, log: Logger): RequestHandler {
     }
     const { MessageStatus: status, ErrorCode: code } = fate.data;
     if (LOST.has(status)) log.warn({ ...text.data, status, code }, 'the carrier could not deliver a text');
+    if ('work' in text.data && LOST.has(status)) await desk.textFailed(text.data.work);
     if ('reply' in text.data) {
+      if (status === 'sent') await desk.replySent(text.data.reply);
       if (ARRIVED.has(status)) await desk.replyConfirmed(text.data.reply);
       if (LOST.has(status)) await desk.replyFailed(text.data.reply);
     }

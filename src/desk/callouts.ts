@@ -5,13 +5,15 @@ import type { Instant } from '../time/instant.ts';
 import { writeBrief } from './brief.ts';
 import type { Callout, Conversation, Tx, Urgency } from './records.ts';
 import type { Property, Stay } from './property.ts';
+import type { CalloutRound } from './work-kinds.ts';
 import { ringKey } from './work-kinds.ts';
 
 /** How long a round waits before the next, by urgency. */
 const ROUND_EVERY: Readonly<Record<Urgency, string>> = { danger: 'PT1M', tonight: 'PT10M', morning: 'PT1H' };
 /** From this round on the next on the list and the owner are tried too. */
 const WIDER_FROM_ROUND = 2;
-const MORNING_HOUR = 7;
+/** Daybreak, local time. */
+export const MORNING_HOUR = 7;
 
 /** A callout, with what is known of the place it is for. */
 export interface CalloutPlace {
@@ -95,7 +97,14 @@ function peopleOfRound(onCall: readonly Person[], round: number): readonly Perso
   return onCall.filter((person, index) => index < 2 || person.role === 'owner');
 }
 
-async function addTextTo(tx: Tx, person: Person, body: string, callout: Callout, now: Instant): Promise<void> {
+async function addTextTo(
+  tx: Tx,
+  person: Person,
+  body: string,
+  callout: Callout,
+  now: Instant,
+  round?: CalloutRound,
+): Promise<void> {
   await tx.addWork({
     kind: 'text',
     dueAt: now,
@@ -103,7 +112,7 @@ async function addTextTo(tx: Tx, person: Person, body: string, callout: Callout,
     key: null,
     phone: person.phone,
     danger: callout.urgency === 'danger',
-    payload: { to: person.phone, body, entryId: null },
+    payload: { to: person.phone, body, entryId: null, round },
   });
 }
 
@@ -113,7 +122,7 @@ async function addTextTo(tx: Tx, person: Person, body: string, callout: Callout,
  */
 export async function ring(
   tx: Tx,
-  work: { readonly calloutId: number; readonly round: number },
+  work: CalloutRound,
   placeOf: (conversation: Conversation) => Promise<CalloutPlace>,
   now: Instant,
 ): Promise<string> {
@@ -126,10 +135,18 @@ export async function ring(
   const people = peopleOfRound(whoIsOnCall(await tx.roster(), now), work.round);
   for (const person of people) {
     await tx.offerCallout({ calloutId: callout.id, personId: person.id, at: now, by: 'text' });
-    await addTextTo(tx, person, `${brief} Reply TAKE ${callout.id}.`, callout, now);
+    await addTextTo(tx, person, `${brief} Reply TAKE ${callout.id}.`, callout, now, work);
   }
   await addRing(tx, callout, work.round + 1, after(now, ROUND_EVERY[callout.urgency]));
   return people.length === 0 ? 'the roster names nobody' : `tried ${people.length}`;
+}
+
+/**
+ * A text of this round cannot reach its person: the next round need not wait. Only as far as the round that tries more
+ * people than the first: if none can be reached by text, rounds at the speed of the refusals would help no one.
+ */
+export async function hastenNextRound(tx: Tx, { calloutId, round }: CalloutRound, now: Instant): Promise<void> {
+  if (round < WIDER_FROM_ROUND) await tx.hastenWork(ringKey(calloutId, round + 1), now);
 }
 
 /** Tells everyone to whom a callout was offered, but for one person, something about it. */

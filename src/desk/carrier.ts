@@ -10,6 +10,8 @@ export interface Inbound {
   readonly text: string;
   /** Addresses of pictures; kept as references, never fetched here. */
   readonly media: readonly string[];
+  /** The carrier took the whole text for one of its keywords, which the account may have set to any word, and answered it. */
+  readonly optOut?: 'stop' | 'start' | 'help';
 }
 
 /** What goes back in the webhook's own response. `entryId` names the delivery report's row. */
@@ -42,10 +44,14 @@ export interface TextDesk {
   receive(inbound: Inbound): Promise<Reply>;
   /** The stored reply of a message id, for the fallback; null when the message is not known. */
   storedReply(messageId: string): Promise<Reply | null>;
-  /** The carrier says that the reply with this entry id was sent or delivered: its 30-second watch ends. */
+  /** The carrier handed the reply with this entry id on: its 30-second watch ends, but it can still turn out lost. */
+  replySent(entryId: number): Promise<void>;
+  /** The carrier says that the reply was delivered. */
   replyConfirmed(entryId: number): Promise<void>;
-  /** The carrier says that the reply cannot be delivered. */
+  /** The carrier says that the reply cannot be delivered: it is sent once more, as a text of its own. */
   replyFailed(entryId: number): Promise<void>;
+  /** The carrier says that a text sent as work cannot be delivered: a callout it was for goes on to the next round. */
+  textFailed(workId: number): Promise<void>;
   /** What a guest is told when the records cannot be written: safe whatever the text was. Pure. */
   safeReply(inbound: Inbound): string;
   /** Tells the owner and the technician directly, from settings, that a text could not be handled. */

@@ -7,6 +7,7 @@ import type { Carrier, Inbound, Reply, TextDesk } from './carrier.ts';
 import { doWork } from './due.ts';
 import type { WorkOutcome } from './due.ts';
 import type { Outfit } from './facts-of.ts';
+import { replySent, textFailed } from './late-reports.ts';
 import { receiveText } from './receive.ts';
 import type { Records, Work } from './records.ts';
 import { safeReply } from './safe-reply.ts';
@@ -46,10 +47,14 @@ export async function openDesk(parts: DeskParts): Promise<Desk> {
       return reply;
     },
     storedReply: (messageId) => records.read((tx) => tx.storedReply(messageId)),
+    replySent: (entryId) => records.transaction((tx) => replySent(tx, entryId, now())),
     replyConfirmed: (entryId) => records.transaction((tx) => tx.dropWork(replyWatchKey(entryId), now())),
     async replyFailed(entryId) {
-      // The watch sends the reply as a text of its own when its time comes; a failure need not wait for that.
       await records.transaction((tx) => tx.hastenWork(replyWatchKey(entryId), now()));
+      parts.wake();
+    },
+    async textFailed(workId) {
+      await records.transaction((tx) => textFailed(tx, workId, now()));
       parts.wake();
     },
     safeReply: (inbound) => safeReply(hear, book, outfit, inbound.text),

@@ -1,7 +1,7 @@
 import { turnOnSilence } from '../flow/turn.ts';
 import { after } from '../time/instant.ts';
 import type { Instant } from '../time/instant.ts';
-import { ring } from './callouts.ts';
+import { hastenNextRound, ring } from './callouts.ts';
 import type { CalloutPlace } from './callouts.ts';
 import { factsOf } from './facts-of.ts';
 import { flowsOfVersion } from './flow-versions.ts';
@@ -12,7 +12,7 @@ import { addDeskEntry, watchForQuiet } from './reply.ts';
 import type { Surroundings } from './surroundings.ts';
 import { forPhone } from '../flow/for-phone.ts';
 import { workSchema } from './work-kinds.ts';
-import type { DeskWork } from './work-kinds.ts';
+import type { CalloutRound, DeskWork } from './work-kinds.ts';
 
 /** How a piece of due work ended: done, with a word for the records, or to be tried again. */
 export type WorkOutcome = { readonly done: string } | { readonly againAt: Instant };
@@ -27,10 +27,18 @@ async function placeOf(tx: Tx, conversation: Conversation): Promise<CalloutPlace
   return { stay, property };
 }
 
-async function sendText(desk: Surroundings, work: Work, text: { to: string; body: string }): Promise<WorkOutcome> {
+async function sendText(
+  desk: Surroundings,
+  work: Work,
+  text: { readonly to: string; readonly body: string; readonly round?: CalloutRound | undefined },
+): Promise<WorkOutcome> {
   const sent = await desk.carrier.sendText({ to: text.to, body: text.body, workId: work.id });
   if (sent.sent) return { done: `sent ${sent.providerId}` };
-  if (sent.final) return { done: `refused ${sent.code}` };
+  if (sent.final) {
+    const { round } = text;
+    if (round !== undefined) await desk.records.transaction((tx) => hastenNextRound(tx, round, desk.now()));
+    return { done: `refused ${sent.code}` };
+  }
   const wait = WAITS[Math.min(work.tries, WAITS.length) - 1] ?? WAITS[0];
   return { againAt: after(desk.now(), wait) };
 }

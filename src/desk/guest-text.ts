@@ -94,13 +94,14 @@ export async function answerGuest(
 ): Promise<Reply> {
   const standing = await hearInPlace(desk, tx, inbound, phone, now);
   const { conversation, step, flows, heard } = standing;
-  if (heard.keyword === 'stop' || heard.keyword === 'start') {
+  const keyword = inbound.optOut ?? heard.keyword;
+  if (keyword === 'stop' || keyword === 'start') {
     // The carrier answers these itself and blocks or unblocks the number; the desk records it and stays silent.
-    await tx.savePhone({ ...phone, optedOutAt: heard.keyword === 'stop' ? now : null });
-    return { text: null, entryId: null };
+    await tx.savePhone({ ...phone, optedOutAt: keyword === 'stop' ? now : null });
+    if (heard.danger === 'none') return { text: null, entryId: null };
   }
   const lang = languageOf(heard, knownLanguage(conversation, phone), inbound.text);
-  if (phone.lang !== lang) await tx.savePhone({ ...phone, lang });
+  if (phone.lang !== lang) await tx.savePhone({ ...(await tx.lockPhone(inbound.from)), lang });
 
   const stay = await stayOf(tx, conversation, inbound.from, heard.place, now);
   const property =

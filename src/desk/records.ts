@@ -154,6 +154,10 @@ export interface Tx {
 
   /** Makes undone rows with exactly this key due at once. */
   hastenWork(key: string, at: Instant): Promise<void>;
+  /** Puts off undone rows with exactly this key that are not due yet at `now`. */
+  delayWork(key: string, until: Instant, now: Instant): Promise<void>;
+  /** A row of work, done or not. */
+  work(id: number): Promise<Work | null>;
 
   keepFlowVersion(hash: string, documents: unknown, at: Instant): Promise<void>;
   flowVersion(hash: string): Promise<unknown>;

@@ -11,6 +11,8 @@ import { quietKey, replyWatchKey } from './work-kinds.ts';
 
 /** How long a reply's delivery may stay unconfirmed before it is sent as a text of its own. */
 const CONFIRM_WITHIN = 'PT30S';
+/** How long a lost reply is still worth sending again: as long as its conversation may go on without a word. */
+const WORTH_REPEATING = QUIET_AFTER;
 
 /** Words of the desk as an entry of the conversation. */
 export async function addDeskEntry(
@@ -59,7 +61,7 @@ export async function replyTo(
     await tx.addWork({
       kind: 'reply-watch',
       dueAt: after(now, CONFIRM_WITHIN),
-      notAfter: null,
+      notAfter: after(now, WORTH_REPEATING),
       key: replyWatchKey(entry.id),
       phone: null,
       danger: moved.inDanger,

@@ -1,14 +1,18 @@
 import { z } from 'zod';
 
+/** One round of trying the people of a callout, counted from 0. */
+const round = z.object({ calloutId: z.number(), round: z.number() });
+export type CalloutRound = z.infer<typeof round>;
+
 /** What may be due, and what each kind of work carries. Read back from the records, so it is checked again. */
 export const workSchema = z.discriminatedUnion('kind', [
-  /** A text to send. */
+  /** A text to send; with the round of a callout that it tries someone in. */
   z.object({
     kind: z.literal('text'),
-    payload: z.object({ to: z.string(), body: z.string(), entryId: z.number().nullable() }),
+    payload: z.object({ to: z.string(), body: z.string(), entryId: z.number().nullable(), round: round.optional() }),
   }),
   /** The people of a callout are to be tried (again). */
-  z.object({ kind: z.literal('ring'), payload: z.object({ calloutId: z.number(), round: z.number() }) }),
+  z.object({ kind: z.literal('ring'), payload: round }),
   /** A step waited long enough for an answer. */
   z.object({
     kind: z.literal('silence'),

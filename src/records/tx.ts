@@ -47,6 +47,8 @@ export function txOn(handle: Handle): Tx {
     addWork: (added) => work.addWork(handle, added),
     dropWork: (key, at) => work.dropWork(handle, key, at),
     hastenWork: (key, at) => work.hastenWork(handle, key, at),
+    delayWork: (key, until, now) => work.delayWork(handle, key, until, now),
+    work: (id) => work.workById(handle, id),
 
     keepFlowVersion: (hash, documents, at) => flowVersions.keepFlowVersion(handle, hash, documents, at),
     flowVersion: (hash) => flowVersions.flowVersion(handle, hash),

@@ -6,9 +6,9 @@ import type { Row, Tables } from './schema.ts';
 import { yesNo } from './schema.ts';
 
 /**
- * The work table is the outbox and the timers. A row's place among its guest's rows is `due_at`, then `id`, and never
- * changes. When it may be claimed is `free_at`: first the same, then the end of the lease, then of a back-off. A row
- * whose worker died is therefore simply free again.
+ * The work table is the outbox and the timers. A row's place among its guest's rows is `due_at`, then `id`, and changes
+ * only for rows with a key that are hastened or put off. When it may be claimed is `free_at`: first the same, then the
+ * end of the lease, then of a back-off. A row whose worker died is therefore simply free again.
  */
 function toWork(row: Row<'work'>): Work {
   return {
@@ -63,6 +63,22 @@ export async function hastenWork({ db }: Handle, key: string, at: Instant): Prom
     .where('key', '=', key)
     .where('done_at', 'is', null)
     .execute();
+}
+
+/** Puts off undone rows with exactly this key that are not due yet. */
+export async function delayWork({ db }: Handle, key: string, until: Instant, now: Instant): Promise<void> {
+  await db
+    .updateTable('work')
+    .set({ due_at: until, free_at: until })
+    .where('key', '=', key)
+    .where('done_at', 'is', null)
+    .where('due_at', '>', now)
+    .execute();
+}
+
+export async function workById({ db }: Handle, id: number): Promise<Work | null> {
+  const row = await db.selectFrom('work').selectAll().where('id', '=', id).executeTakeFirst();
+  return row ? toWork(row) : null;
 }
 
 /** No older row of the same guest and danger is unfinished. A row that belongs to no guest waits for none. */

@@ -5,8 +5,10 @@ export interface DeskInMemory extends TextDesk {
   /** Taken texts, each id once. */
   readonly received: Inbound[];
   readonly alarmed: Inbound[];
+  readonly handedOn: number[];
   readonly confirmed: number[];
   readonly failed: number[];
+  readonly failedTexts: number[];
   /** What `receive` does in place of answering, while set. */
   trouble: (() => Promise<Reply>) | null;
   /** What the next text is answered with, while set. */
@@ -18,8 +20,10 @@ export function deskInMemory(): DeskInMemory {
   return {
     received: [],
     alarmed: [],
+    handedOn: [],
     confirmed: [],
     failed: [],
+    failedTexts: [],
     trouble: null,
     says: undefined,
     async receive(inbound) {
@@ -36,11 +40,17 @@ export function deskInMemory(): DeskInMemory {
       if (this.trouble !== null) return this.trouble();
       return replies.get(messageId) ?? null;
     },
+    async replySent(entryId) {
+      this.handedOn.push(entryId);
+    },
     async replyConfirmed(entryId) {
       this.confirmed.push(entryId);
     },
     async replyFailed(entryId) {
       this.failed.push(entryId);
+    },
+    async textFailed(workId) {
+      this.failedTexts.push(workId);
     },
     safeReply: () => 'If anyone is in danger call 911 now.',
     async alarm(inbound) {

@@ -36,18 +36,19 @@ test('the fallback with the records down gives the safe reply and keeps the text
 });
 
 test.for([
-  ['sent', [7], []],
-  ['delivered', [7], []],
-  ['failed', [], [7]],
-  ['undelivered', [], [7]],
-  ['queued', [], []],
-  ['sending', [], []],
-  ['a word of next year', [], []],
-] as const)('a report that the reply is "%s" reaches the desk', async ([status, confirmed, failed]) => {
+  ['sent', [7], [], []],
+  ['delivered', [], [7], []],
+  ['read', [], [7], []],
+  ['failed', [], [], [7]],
+  ['undelivered', [], [], [7]],
+  ['queued', [], [], []],
+  ['sending', [], [], []],
+  ['a word of next year', [], [], []],
+] as const)('a report that the reply is "%s" reaches the desk', async ([status, handedOn, confirmed, failed]) => {
   const { post, desk } = await deskOnAPort();
   const answer = await post('/carrier/text-status?reply=7', { MessageSid: 'SM9', MessageStatus: status });
   expect(answer.status).toBe(204);
-  expect([desk.confirmed, desk.failed]).toEqual([confirmed, failed]);
+  expect([desk.handedOn, desk.confirmed, desk.failed]).toEqual([handedOn, confirmed, failed]);
 });
 
 test('a report that comes twice, late or about a text sent as work is taken without complaint', async () => {
@@ -62,6 +63,7 @@ test('a report that comes twice, late or about a text sent as work is taken with
   ];
   expect(answers.map((answer) => answer.status)).toEqual([204, 204, 204, 204]);
   expect(desk.failed).toEqual([]);
+  expect(desk.failedTexts).toEqual([3]);
 });
 
 test.for(['', '?reply=', '?reply=abc', '?reply=-1', '?reply=1&reply=2'])(
@@ -76,7 +78,7 @@ test.for(['', '?reply=', '?reply=abc', '?reply=-1', '?reply=1&reply=2'])(
 test('a report that the desk cannot take is 500, and tells the client nothing of the inside', async () => {
   const { post, desk, log } = await deskOnAPort();
   desk.replyConfirmed = () => Promise.reject(new Error('records down at /srv/secret'));
-  const answer = await post('/carrier/text-status?reply=7', { MessageStatus: 'sent' });
+  const answer = await post('/carrier/text-status?reply=7', { MessageStatus: 'delivered' });
   expect([answer.status, answer.body]).toEqual([500, 'Something went wrong here.\n']);
   expect(log()).toContain('records down');
 });

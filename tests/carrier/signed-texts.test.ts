@@ -156,6 +156,13 @@ test('pictures are passed on as addresses, and a miscounted one costs no answer'
   expect(desk.received.map((inbound) => inbound.media)).toEqual([[picture], []]);
 });
 
+test('a keyword of the account, whatever its word, is passed on as what the carrier took it for', async () => {
+  const { post, desk } = await deskOnAPort();
+  await post('/carrier/text', guestText('genug', { OptOutType: 'STOP' }));
+  await post('/carrier/text', guestText('genug', { MessageSid: 'SM2', OptOutType: 'a kind of next year' }));
+  expect(desk.received.map((inbound) => inbound.optOut)).toEqual(['stop', undefined]);
+});
+
 test('what is not there is 404, and the demo says at its address how to try it', async () => {
   const real = await deskOnAPort();
   expect((await real.get('/')).status).toBe(404);

@@ -104,6 +104,25 @@ export function work(records: () => Records): void {
       expect(await doAll(NIGHT)).toEqual(['stays', 'four']);
     });
 
+    it('with a key can be hastened, and put off while it is not due yet', async () => {
+      await add(workFor(null, 'watch', minutes(5), { key: 'reply-1' }), workFor(null, 'x', minutes(5), { key: 'x' }));
+      await records().transaction((tx) => tx.delayWork('reply-1', minutes(60), minutes(4)));
+      expect(await doAll(minutes(59))).toEqual(['x']);
+      await records().transaction((tx) => tx.hastenWork('reply-1', minutes(20)));
+      await records().transaction((tx) => tx.delayWork('reply-1', minutes(60), minutes(20)));
+      expect(await doAll(minutes(20))).toEqual(['watch']);
+      await records().transaction((tx) => tx.hastenWork('reply-1', minutes(21)));
+      expect(await doAll(minutes(90))).toEqual([]);
+    });
+
+    it('is found by its id, done or not', async () => {
+      await add(workFor(GUEST, 'text', NIGHT));
+      const row = await claim(NIGHT);
+      await records().finishWork(row?.id ?? 0, 'sent', NIGHT);
+      expect(await records().read((tx) => tx.work(row?.id ?? 0))).toEqual(row);
+      expect(await records().read((tx) => tx.work(4_711))).toBeNull();
+    });
+
     it('added by what failed is not there', async () => {
       const failed = records().transaction(async (tx) => {
         await tx.addWork(workFor(GUEST, 'text', NIGHT));
