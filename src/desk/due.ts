@@ -11,7 +11,7 @@ import type { Conversation, Tx, Work } from './records.ts';
 import { addDeskEntry, watchForQuiet } from './reply.ts';
 import type { Surroundings } from './surroundings.ts';
 import { forPhone } from '../flow/for-phone.ts';
-import { workSchema } from './work-kinds.ts';
+import { silenceKey, workSchema } from './work-kinds.ts';
 import type { CalloutRound, DeskWork } from './work-kinds.ts';
 
 /** How a piece of due work ended: done, with a word for the records, or to be tried again. */
@@ -55,6 +55,9 @@ async function onSilence(
   const phone = await tx.lockPhone(before.phone);
   const conversation = (await tx.conversation(before.id)) ?? before;
   if (conversation.guestMessages !== payload.guestMessages) return 'the guest has written since';
+  // This row is done with this transaction, not after it: it must not be done twice, and while it stands it would keep
+  // the next step's wait, which has the same key, from being written.
+  await tx.dropWork(silenceKey(conversation.id), now);
   const flows = await flowsOfVersion(desk, tx, conversation.flowHash);
   if (standingStep(flows, conversation) === null) return 'its state cannot be restored';
   const place = await placeOf(tx, conversation);
