@@ -1,8 +1,8 @@
-import { after } from '../time/instant.ts';
+import { after, nextLocalHour } from '../time/instant.ts';
 import type { Instant } from '../time/instant.ts';
 import type { FlowOrder, Flows, Turn } from '../flow/turn.ts';
 import { flowOf } from '../flow/book.ts';
-import { openCallout, tellOffered } from './callouts.ts';
+import { MORNING_HOUR, openCallout, tellOffered } from './callouts.ts';
 import type { CalloutPlace } from './callouts.ts';
 import type { Conversation, Tx } from './records.ts';
 import { silenceKey } from './work-kinds.ts';
@@ -40,6 +40,11 @@ function matterOfTurn({ flows, turn, conversation }: OrderContext, order: FlowOr
   return matterOf(flows, from ?? turn.step, []);
 }
 
+/** Daybreak is at the property. */
+function listenUntil(length: string, zone: string, now: Instant): Instant {
+  return length === 'daybreak' ? nextLocalHour(now, zone, MORNING_HOUR) : after(now, length);
+}
+
 async function carryOutOne(tx: Tx, context: OrderContext, order: FlowOrder, now: Instant): Promise<void> {
   const { conversation, place, zone } = context;
   switch (order.order) {
@@ -53,7 +58,7 @@ async function carryOutOne(tx: Tx, context: OrderContext, order: FlowOrder, now:
     case 'listen':
       await tx.addWork({
         kind: 'silence',
-        dueAt: after(now, order.after),
+        dueAt: listenUntil(order.after, place.property?.zone ?? zone, now),
         notAfter: null,
         key: silenceKey(conversation.id),
         phone: null,

@@ -1,4 +1,5 @@
 import { createHash } from 'node:crypto';
+import type { SymptomTable } from './symptom-table.ts';
 import type { EmergencyWords, FlowDocument, Limits, Phrases, Step, Target } from './document.ts';
 
 /** All that `flows/` says, as one value. A conversation names the hash of the book it began with. */
@@ -7,6 +8,7 @@ export interface FlowBook {
   readonly phrases: Phrases;
   readonly emergency: EmergencyWords;
   readonly limits: Limits;
+  readonly symptomTable: SymptomTable;
 }
 
 /** A step by its full name: "power.listen". */
@@ -21,6 +23,8 @@ export const DANGER_PERSON = 'danger.person-asked';
 export const PERSON = 'person.hand-over';
 /** The target of a flow that leads back to where danger interrupted. */
 export const RESUME = 'resume';
+/** The target of a flow that lets the table of symptoms decide. */
+export const BY_TABLE = 'by-table';
 export const STEPS_THE_ENGINE_NAMES = [
   OPENING,
   AFTER_AN_END,
@@ -39,7 +43,7 @@ export function flowOf(step: StepId): string {
 
 /** "move-outlet" in flow power is "power.move-outlet"; a name with a flow stays as it is. */
 export function fullName(flow: string, step: string): StepId {
-  return step.includes('.') || step === RESUME ? step : `${flow}.${step}`;
+  return step.includes('.') || step === RESUME || step === BY_TABLE ? step : `${flow}.${step}`;
 }
 
 /** Every step of the book with its full name, in the order of the files. */

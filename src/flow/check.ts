@@ -10,7 +10,6 @@ import { alwaysAReply, endsInTime, missesBringAPerson, personOnRequest, unreacha
 import { flowsOf } from './turn.ts';
 import type { Flows } from './turn.ts';
 import { walk } from './walk.ts';
-import type { Passage } from './walk.ts';
 
 const PASSAGE_RULES: readonly PassageRule[] = [
   nowIsAnEmergency,
@@ -21,7 +20,6 @@ const PASSAGE_RULES: readonly PassageRule[] = [
   missesBringAPerson,
   noOtherNumberSaid,
 ];
-const WALK_RULES: readonly WalkRule[] = [endsInTime];
 const WORDING_RULES: readonly WordingRule[] = [
   stepsFit,
   emergencyFits,
@@ -49,11 +47,18 @@ function onePerPlace(findings: readonly Finding[]): readonly Finding[] {
   return [...first.values()];
 }
 
-function checkWalk(flows: Flows, facts: Facts, passages: readonly Passage[]): readonly Finding[] {
-  return [
-    ...passages.flatMap((passage) => PASSAGE_RULES.flatMap((rule) => rule(passage, flows))),
-    ...WALK_RULES.flatMap((rule) => rule(passages, flows, facts)),
-  ];
+/** Walks as one kind of guest. Rules see each passage as it is made: a walk is too long to be kept. */
+function checkWalk(flows: Flows, facts: Facts, reach: WalkRule): { passages: number; findings: readonly Finding[] } {
+  const bounds = endsInTime(flows);
+  const findings: Finding[] = [];
+  let passages = 0;
+  for (const passage of walk(flows, facts, 'en')) {
+    passages += 1;
+    findings.push(...PASSAGE_RULES.flatMap((rule) => rule(passage, flows)));
+    bounds.see(passage);
+    reach.see(passage);
+  }
+  return { passages, findings: [...findings, ...bounds.findings()] };
 }
 
 /**
@@ -62,15 +67,13 @@ function checkWalk(flows: Flows, facts: Facts, passages: readonly Passage[]): re
  */
 export function checkFlows(read: ReadFlowBook, profiles: Readonly<Record<string, Facts>> = PROFILES): CheckResult {
   const flows = flowsOf(read.book);
-  const walks = Object.values(profiles).map((facts) => ({ facts, passages: [...walk(flows, facts, 'en')] }));
+  const reach = unreachable(flows);
+  const walks = Object.values(profiles).map((facts) => checkWalk(flows, facts, reach));
   const findings = [
     ...WORDING_RULES.flatMap((rule) => rule(read, flows)),
-    ...walks.flatMap(({ facts, passages }) => checkWalk(flows, facts, passages)),
-    ...unreachable(
-      flows,
-      walks.map(({ passages }) => passages),
-    ),
+    ...walks.flatMap((each) => each.findings),
+    ...reach.findings(),
   ];
-  const passages = walks.reduce((sum, each) => sum + each.passages.length, 0);
+  const passages = walks.reduce((sum, each) => sum + each.passages, 0);
   return { findings: onePerPlace(findings), steps: flows.steps.size, passages };
 }

@@ -1,8 +1,10 @@
 import { ANSWER_KINDS } from '../words/heard.ts';
 import type { Step, StepOrder, Target } from './document.ts';
+import { LIMIT_OF_CONDITION } from './conditions.ts';
 import type { Condition } from './conditions.ts';
 import {
   AFTER_AN_END,
+  BY_TABLE,
   DANGER_FLOW,
   DANGER_PERSON,
   DANGER_QUESTIONS,
@@ -19,7 +21,8 @@ import {
 import type { FlowBook, StepId, TopicOpening } from './book.ts';
 import { PLAIN_EVENT_TYPES } from './events.ts';
 import { FRESH_CONTEXT, deskSetup } from './machine.ts';
-import type { DeskMachine, MachineConfig } from './machine.ts';
+import type { ConditionAt, DeskMachine, MachineConfig } from './machine.ts';
+import type { SymptomRow } from './symptom-table.ts';
 import { needsOf } from './needs.ts';
 import type { Need } from './needs.ts';
 
@@ -32,10 +35,12 @@ import type { Need } from './needs.ts';
 
 interface Edge {
   readonly guard?:
-    | { type: 'mayGo'; params: { when: Condition | null; needs: readonly Need[] } }
-    | { type: 'holds'; params: { when: Condition } }
+    | { type: 'mayGo'; params: { when: ConditionAt | null; needs: readonly Need[] } }
+    | { type: 'holds'; params: { when: ConditionAt } }
+    | { type: 'fitsRow'; params: { row: SymptomRow; lowPct: number; keep: string | null } }
     | { type: 'cameFrom'; params: { step: StepId } }
     | { type: 'missedBefore' }
+    | { type: 'waitsAt'; params: { step: StepId } }
     | { type: 'waitsFor'; params: { topic: string } };
   readonly target?: string;
   readonly actions?: readonly object[];
@@ -61,34 +66,51 @@ class Compiler {
     this.topics = topicOpenings(book);
   }
 
-  /** Leads to a step; where a fact that its words need is missing, elsewhere instead. */
-  private toStep(id: StepId, when: Condition | null): Edge[] {
-    const step = this.steps.get(id);
-    const needs = step === undefined ? [] : needsOf(step);
-    if (needs.length === 0) {
-      return [when === null ? { target: `#${id}` } : { guard: { type: 'holds', params: { when } }, target: `#${id}` }];
-    }
-    const otherwise = fullName(flowOf(id), step?.['if-unknown'] ?? PERSON);
-    const instead: Edge = {
-      ...(when === null ? {} : { guard: { type: 'holds', params: { when } } }),
-      target: `#${otherwise}`,
-    };
-    return [{ guard: { type: 'mayGo', params: { when, needs } }, target: `#${id}` }, instead];
+  private conditionAt(condition: Condition): ConditionAt {
+    const limit = LIMIT_OF_CONDITION[condition];
+    return { condition, limit: limit === undefined ? null : (this.book.limits.limits[limit]?.value ?? null) };
   }
 
-  /** Back to where danger interrupted, or to the topic that was named beside the sign. */
+  /** Leads to a step; where a fact that its words need is missing, elsewhere instead. */
+  private toStep(id: StepId, condition: Condition | null): Edge[] {
+    const step = this.steps.get(id);
+    const needs = step === undefined ? [] : needsOf(step);
+    const when = condition === null ? null : this.conditionAt(condition);
+    const ifItHolds: Pick<Edge, 'guard'> = when === null ? {} : { guard: { type: 'holds', params: { when } } };
+    if (needs.length === 0) return [{ ...ifItHolds, target: `#${id}` }];
+    const instead = fullName(flowOf(id), step?.['if-unknown'] ?? PERSON);
+    return [
+      { guard: { type: 'mayGo', params: { when, needs } }, target: `#${id}` },
+      { ...ifItHolds, target: `#${instead}` },
+    ];
+  }
+
+  /** Back to where danger interrupted: on to the step it names, to the topic named beside the sign, or there again. */
   private resuming(): Edge[] {
-    const calm = [{ type: 'calm' }];
+    const actions = [{ type: 'calm' }];
+    const onward = [...this.steps].flatMap(([step, { 'resume-at': resumeAt }]): Edge[] =>
+      resumeAt === undefined
+        ? []
+        : this.toTarget(flowOf(step), resumeAt)
+            .filter((edge) => edge.guard === undefined)
+            .map((edge) => ({ ...edge, guard: { type: 'waitsAt', params: { step } }, actions })),
+    );
     const waiting = [...this.topics].flatMap(([topic, { flow, target }]) =>
       stepsIn(flow, target)
         .slice(-1)
-        .map((id): Edge => ({ guard: { type: 'waitsFor', params: { topic } }, target: `#${id}`, actions: calm })),
+        .map((id): Edge => ({ guard: { type: 'waitsFor', params: { topic } }, target: `#${id}`, actions })),
     );
-    return [...waiting, { target: '#matter.interrupted', actions: calm }];
+    return [...onward, ...waiting, { target: '#matter.interrupted', actions }];
   }
 
-  private toTarget(flow: string, target: Target): Edge[] {
+  private byTable(keep: string | null): Edge[] {
+    const { rows, 'low-reading-pct': lowPct } = this.book.symptomTable;
+    return rows.map((row) => ({ guard: { type: 'fitsRow', params: { row, lowPct, keep } }, target: `#${row.to}` }));
+  }
+
+  private toTarget(flow: string, target: Target, keep: string | null = null): Edge[] {
     if (target === RESUME) return this.resuming();
+    if (target === BY_TABLE) return this.byTable(keep);
     if (typeof target === 'string') return this.toStep(fullName(flow, target), null);
     return target.flatMap((branch) => this.toStep(fullName(flow, branch.to), branch.when ?? null));
   }
@@ -155,9 +177,22 @@ class Compiler {
       const strict = this.toTarget(flow, step.otherwise);
       for (const type of this.everyType(step)) if (type !== 'danger:now') on[type] = strict;
     }
+    const keeping = step.keep === undefined ? [] : [{ type: 'keep', params: { as: step.keep } }];
+    const keepingTarget = (target: Target): Edge[] =>
+      this.toTarget(flow, target, step.keep ?? null).map((edge) => ({
+        ...edge,
+        actions: [...(edge.actions ?? []), ...keeping],
+      }));
     for (const [answer, target] of Object.entries(step.go ?? {})) {
       const type = answer === 'unsure' || answer === 'miss' ? answer : `answer:${answer}`;
-      on[type] = this.toTarget(flow, target);
+      on[type] = keepingTarget(target);
+    }
+    if (step.worrying !== undefined || step['resume-at'] !== undefined) {
+      const waitAt = step['resume-at'] === undefined ? [] : [{ type: 'waitAt', params: { step: id } }];
+      on['danger:ask'] = keepingTarget(step.worrying ?? DANGER_QUESTIONS).map((edge) => ({
+        ...edge,
+        actions: [{ type: 'keepSigns' }, ...waitAt, ...(edge.actions ?? [])],
+      }));
     }
     if (step.silent !== undefined) on['silent'] = this.toTarget(flow, step.silent.to);
     return Object.fromEntries(

@@ -13,11 +13,28 @@ export const CONDITIONS = [
   'for-two',
   'child',
   'keeps-carbon-dioxide',
+  'reading-is-an-emergency',
 ] as const;
 export type Condition = (typeof CONDITIONS)[number];
 
-/** Whether a condition holds. `answer` is the number the guest gave, L/min, for the conditions that compare one. */
-export function holds(condition: Condition, facts: Facts, answer: number | null): boolean {
+/** The limit of `limits.yaml` that a condition compares with. */
+export const LIMIT_OF_CONDITION: Partial<Record<Condition, string>> = {
+  'reading-is-an-emergency': 'saturation-again-emergency-pct',
+};
+
+/**
+ * Whether a condition holds.
+ *
+ * @param given the guest's answer, compared where it is a number (L/min or percent)
+ * @param limit the value of the condition's limit, for a condition that has one
+ */
+export function holds(
+  condition: Condition,
+  facts: Facts,
+  given: string | number | null,
+  limit: number | null = null,
+): boolean {
+  const answer = typeof given === 'number' ? given : null;
   switch (condition) {
     case 'fragile':
       return facts.fragile;
@@ -41,6 +58,8 @@ export function holds(condition: Condition, facts: Facts, answer: number | null)
       return facts.child;
     case 'keeps-carbon-dioxide':
       return facts.keepsCarbonDioxide;
+    case 'reading-is-an-emergency':
+      return answer !== null && limit !== null && answer <= limit;
     default:
       return condition satisfies never;
   }

@@ -3,6 +3,7 @@ import { ANSWER_KINDS, LANGUAGES, SIGNS, TOPICS } from '../words/heard.ts';
 import type { AnswerKind } from '../words/heard.ts';
 import { CONDITIONS } from './conditions.ts';
 import { ENDINGS } from './ending.ts';
+import { KEPT_NAMES } from './symptom-table.ts';
 
 /**
  * The shape of the YAML files in `flows/`. A flow is a decision tree for one matter; a step is one screen of a phone.
@@ -13,7 +14,9 @@ const name = z.string().regex(/^[a-z][a-z0-9-]*$/, 'a name: small letters, digit
 /** A step of this flow ("move-outlet") or of another ("alarm.which-beeps"). */
 const stepName = z.string().regex(/^[a-z][a-z0-9-]*(\.[a-z][a-z0-9-]*)?$/, 'a step, or flow.step');
 /** Hours, minutes and seconds: a length that needs no calendar. */
-const duration = z.string().regex(/^PT(\d+H)?(\d+M)?(\d+S)?$/, 'a duration such as PT3M or PT4H');
+const duration = z
+  .string()
+  .regex(/^(PT(\d+H)?(\d+M)?(\d+S)?|daybreak)$/, 'a duration such as PT3M or PT4H, or daybreak');
 
 export const wordingSchema = z.strictObject(
   Object.fromEntries(LANGUAGES.map((lang) => [lang, z.string().min(1)])) as Record<
@@ -45,6 +48,12 @@ export const stepSchema = z.strictObject({
   /** The values offered, in the order they are numbered; none are shown for a plain yes or no. */
   choices: z.array(z.string()).optional(),
   go: z.record(z.string(), targetSchema).optional(),
+  /** The name under which the answer is kept, for the table of symptoms. */
+  keep: z.enum(KEPT_NAMES).optional(),
+  /** Where a worrying answer to this very question leads; the danger questions, unless this says the emergency. */
+  worrying: targetSchema.optional(),
+  /** Where to go on when danger was asked about here and denied; this step again, unless this says otherwise. */
+  'resume-at': stepName.optional(),
   /** Everything that is no answer of `go` leads here: only the danger questions are as strict as that. */
   otherwise: stepName.optional(),
   /** Where to go instead when a fact that the words need is not known; a person, unless this says otherwise. */

@@ -11,8 +11,8 @@ export interface DeskEvent {
   readonly facts: Facts;
   readonly signs: readonly Sign[];
   readonly topic: Topic | null;
-  /** The number answered, in the unit of the answer kind. */
-  readonly number: number | null;
+  /** What was answered: a value of the kind, or a number in its unit. */
+  readonly answer: string | number | null;
 }
 
 /** The event types that a text can be, beside the answers and the topics. */
@@ -56,11 +56,11 @@ export function eventOf(heard: Heard, standing: Standing, facts: Facts): DeskEve
     facts,
     signs: heard.signs,
     topic: heard.topic,
-    number: typeof heard.answer === 'number' ? heard.answer : null,
+    answer: heard.answer,
   };
 }
 
 /** Nothing was heard in the time that the step allows. */
 export function silence(facts: Facts): DeskEvent {
-  return { type: 'silent', facts, signs: [], topic: null, number: null };
+  return { type: 'silent', facts, signs: [], topic: null, answer: null };
 }

@@ -1,7 +1,7 @@
 import { ANSWER_KINDS } from '../words/heard.ts';
 import type { AnswerKind } from '../words/heard.ts';
 import type { Problem, ReadDocument } from '../reading/yaml.ts';
-import { DANGER_FLOW, RESUME, STEPS_THE_ENGINE_NAMES, fullName, stepsOf } from './book.ts';
+import { BY_TABLE, DANGER_FLOW, RESUME, STEPS_THE_ENGINE_NAMES, fullName, stepsOf } from './book.ts';
 import type { FlowDocument, Step, Target } from './document.ts';
 import { placeholdersIn } from './needs.ts';
 import type { ReadFlowBook } from './read-book.ts';
@@ -27,6 +27,8 @@ function targetsOf(target: Target, path: Path): readonly [Path, string][] {
 function namedSteps(step: Step): readonly [Path, string][] {
   return [
     ...Object.entries(step.go ?? {}).flatMap(([answer, target]) => targetsOf(target, ['go', answer])),
+    ...(step.worrying === undefined ? [] : targetsOf(step.worrying, ['worrying'])),
+    ...(step['resume-at'] === undefined ? [] : [[['resume-at'], step['resume-at']] as [Path, string]]),
     ...(step.otherwise === undefined ? [] : [[['otherwise'], step.otherwise] as [Path, string]]),
     ...(step['if-unknown'] === undefined ? [] : [[['if-unknown'], step['if-unknown']] as [Path, string]]),
     ...(step.silent === undefined ? [] : [[['silent', 'to'], step.silent.to] as [Path, string]]),
@@ -81,7 +83,7 @@ function checkStep(flow: FlowDocument, step: Step, report: Report, all: Readonly
     report([], 'a step either hears an answer ("hears") or is an ending ("end")');
   }
   for (const [path, name] of namedSteps(step)) {
-    if (name === RESUME && flow.flow === DANGER_FLOW) continue;
+    if (name === BY_TABLE || (name === RESUME && flow.flow === DANGER_FLOW)) continue;
     if (!all.has(fullName(flow.flow, name))) {
       const near = [...all].filter((each) => each.startsWith(`${flow.flow}.`)).map((each) => each.split('.')[1]);
       report(path, `no step "${name}"; the steps of this flow are ${near.join(', ')}`);
@@ -108,6 +110,19 @@ function checkPlaceholders<T>(document: ReadDocument<T>, limits: ReadonlySet<str
     }
   };
   visit(document.value, []);
+}
+
+function checkTable({ symptomTable }: ReadFlowBook, all: ReadonlySet<string>, problems: Problem[]): void {
+  const { file, value, placeOf } = symptomTable;
+  value.rows.forEach((row, index) => {
+    const { to, because: _because, ...conditions } = row;
+    const report = (message: string) => problems.push({ file, ...placeOf(['rows', index, 'to']), message });
+    if (!all.has(to)) report(`no step "${to}"; write flow.step`);
+    const last = index === value.rows.length - 1;
+    if (last !== (Object.keys(conditions).length === 0)) {
+      report('the last row, and only it, must have no condition, so that some row always fits');
+    }
+  });
 }
 
 /** Problems with names: unknown steps, answers without a way on, unknown placeholders, two flows on one topic. */
@@ -138,6 +153,7 @@ export function checkNames(read: ReadFlowBook): readonly Problem[] {
   for (const document of [read.phrases, read.emergency]) {
     checkPlaceholders<unknown>(document, limits, problems);
   }
+  checkTable(read, all, problems);
   for (const name of STEPS_THE_ENGINE_NAMES) {
     if (all.has(name)) continue;
     const [flow] = name.split('.');

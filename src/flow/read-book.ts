@@ -5,6 +5,8 @@ import { emergencySchema, flowSchema, limitsSchema, phrasesSchema } from './docu
 import type { EmergencyWords, FlowDocument, Limits, Phrases } from './document.ts';
 import type { FlowBook } from './book.ts';
 import { checkNames } from './names.ts';
+import { symptomTableSchema } from './symptom-table.ts';
+import type { SymptomTable } from './symptom-table.ts';
 
 /** A file of `flows/`: its name within the folder, and its text. */
 export interface FlowFile {
@@ -19,6 +21,7 @@ export interface ReadFlowBook {
   readonly phrases: ReadDocument<Phrases>;
   readonly emergency: ReadDocument<EmergencyWords>;
   readonly limits: ReadDocument<Limits>;
+  readonly symptomTable: ReadDocument<SymptomTable>;
 }
 
 export type BookReading =
@@ -29,7 +32,8 @@ export type BookReading =
 const PHRASES_FILE = 'phrases.yaml';
 const EMERGENCY_FILE = 'emergency.yaml';
 const LIMITS_FILE = 'limits.yaml';
-const NOT_FLOWS: readonly string[] = [PHRASES_FILE, EMERGENCY_FILE, LIMITS_FILE];
+const TABLE_FILE = 'symptom-table.yaml';
+const NOT_FLOWS: readonly string[] = [PHRASES_FILE, EMERGENCY_FILE, LIMITS_FILE, TABLE_FILE];
 
 function missing(file: string): Problem {
   return { file, line: 1, column: 1, message: `no such file; flows/ needs ${NOT_FLOWS.join(', ')}` };
@@ -51,18 +55,22 @@ export function readBook(files: readonly FlowFile[]): BookReading {
   const phrases = one(named(PHRASES_FILE), PHRASES_FILE, phrasesSchema);
   const emergency = one(named(EMERGENCY_FILE), EMERGENCY_FILE, emergencySchema);
   const limits = one(named(LIMITS_FILE), LIMITS_FILE, limitsSchema);
+  const symptomTable = one(named(TABLE_FILE), TABLE_FILE, symptomTableSchema);
   const flows = files
     .filter((file) => !NOT_FLOWS.includes(file.file))
     .map((file) => one(file, file.file, flowSchema))
     .filter((document) => document !== null);
-  if (problems.length > 0 || phrases === null || emergency === null || limits === null) return { ok: false, problems };
+  if (phrases === null || emergency === null || limits === null || symptomTable === null || problems.length > 0) {
+    return { ok: false, problems };
+  }
   const book: FlowBook = {
     flows: flows.map((document) => document.value),
     phrases: phrases.value,
     emergency: emergency.value,
     limits: limits.value,
+    symptomTable: symptomTable.value,
   };
-  const read: ReadFlowBook = { book, flows, phrases, emergency, limits };
+  const read: ReadFlowBook = { book, flows, phrases, emergency, limits, symptomTable };
   const unknown = checkNames(read);
   return unknown.length > 0 ? { ok: false, problems: unknown } : { ok: true, read };
 }

@@ -4,6 +4,8 @@ import { DANGER_FLOW, RESUME, flowOf } from './book.ts';
 import type { StepId } from './book.ts';
 import type { Facts } from './facts.ts';
 import { answersTo } from './names.ts';
+import { rowFor } from './symptom-table.ts';
+import type { Kept } from './symptom-table.ts';
 import { turn, turnOnSilence } from './turn.ts';
 import type { Flows, Turn } from './turn.ts';
 
@@ -112,10 +114,13 @@ interface Remembered {
 function sameness(flows: Flows, { step, state }: Turn): string {
   const { value, historyValue, context } = JSON.parse(state) as Remembered;
   const { trail: _trail, signs: _signs, ...rest } = context;
+  // Kept answers matter by the row of the table they lead to so far.
+  const row = rowFor(flows.book.symptomTable, (rest['kept'] ?? {}) as Kept);
+  const alike = { ...rest, kept: row?.because };
   const leadsBack = Object.values(flows.steps.get(step)?.go ?? {}).includes(RESUME);
   return JSON.stringify([
     value,
-    leadsBack || flowOf(step) !== DANGER_FLOW ? rest : null,
+    leadsBack || flowOf(step) !== DANGER_FLOW ? alike : null,
     leadsBack ? historyValue : null,
   ]);
 }

@@ -1,4 +1,3 @@
-import type { Facts } from '../facts.ts';
 import type { Flows } from '../turn.ts';
 import type { Passage } from '../walk.ts';
 import type { ReadFlowBook } from '../read-book.ts';
@@ -19,8 +18,11 @@ export type PassageRule = (passage: Passage, flows: Flows) => readonly Finding[]
 /** Looks at what is written, without a walk. */
 export type WordingRule = (read: ReadFlowBook, flows: Flows) => readonly Finding[];
 
-/** Looks at everything the walk has found for one kind of guest. */
-export type WalkRule = (passages: readonly Passage[], flows: Flows, facts: Facts) => readonly Finding[];
+/** Looks at a whole walk, passage by passage, and says at its end what it found. */
+export interface WalkRule {
+  see(passage: Passage): void;
+  findings(): readonly Finding[];
+}
 
 export function findingAt(rule: string, { from, move, turn }: Passage, message: string): Finding {
   return { rule, where: turn.step, message, path: [...from.path, move.said] };

@@ -1,4 +1,3 @@
-import { stepsOf } from '../book.ts';
 import type { Flows } from '../turn.ts';
 import type { Passage } from '../walk.ts';
 import { findingAt } from './finding.ts';
@@ -37,16 +36,22 @@ export const missesBringAPerson: PassageRule = (passage, flows) => {
 };
 
 /** Steps that no kind of guest can come to. */
-export function unreachable(flows: Flows, walks: readonly (readonly Passage[])[]): readonly Finding[] {
-  const reached = new Set(walks.flatMap((passages) => passages.map((passage) => passage.turn.step)));
-  return [...stepsOf(flows.book).keys()]
-    .filter((step) => !reached.has(step))
-    .map((where) => ({
-      rule: 'reach',
-      where,
-      message: 'no guest can come to this step; lead to it or take it out',
-      path: [],
-    }));
+export function unreachable(flows: Flows): WalkRule {
+  const reached = new Set<string>();
+  return {
+    see({ turn }) {
+      reached.add(turn.step);
+    },
+    findings: () =>
+      [...flows.steps.keys()]
+        .filter((step) => !reached.has(step))
+        .map((where) => ({
+          rule: 'reach',
+          where,
+          message: 'no guest can come to this step; lead to it or take it out',
+          path: [],
+        })),
+  };
 }
 
 const ASIDE = new Set(['back', 'again', 'ok', 'mumble', 'a person, please']);
@@ -70,27 +75,30 @@ function longestFrom(
 }
 
 /** Every path ends within the bounds: so many guest messages from the first text to an ending. */
-export const endsInTime: WalkRule = (passages, flows) => {
+export function endsInTime(flows: Flows): WalkRule {
   const edges = new Map<string, Set<string>>();
   const openings = new Set<string>();
-  for (const { from, move, turn } of passages) {
-    if (turn.inDanger || move.heard === 'silence' || move.heard.danger !== 'none' || ASIDE.has(move.said)) continue;
-    if (from.step === null) openings.add(turn.step);
-    else if (!move.said.startsWith('(') && flows.steps.get(from.step)?.end === undefined) {
-      edges.set(from.step, (edges.get(from.step) ?? new Set()).add(turn.step));
-    }
-  }
-  return [...openings].flatMap((opening): Finding[] => {
-    const { length, path, circle } = longestFrom(opening, edges, flows, [opening]);
-    const bound = Math.max(...path.map((step) => boundOf(flows, step)));
-    const guestMessages = length + 1;
-    if (!circle && guestMessages <= bound) return [];
-    const message = circle
-      ? `answers lead in a circle: ${path.join(', ')}`
-      : `${guestMessages} guest messages to an ending, ${bound} are allowed: ${path.join(', ')}`;
-    return [{ rule: 'bounds', where: opening, message, path: [] }];
-  });
-};
+  return {
+    see({ from, move, turn }) {
+      if (turn.inDanger || move.heard === 'silence' || move.heard.danger !== 'none' || ASIDE.has(move.said)) return;
+      if (from.step === null) openings.add(turn.step);
+      else if (!move.said.startsWith('(') && flows.steps.get(from.step)?.end === undefined) {
+        edges.set(from.step, (edges.get(from.step) ?? new Set()).add(turn.step));
+      }
+    },
+    findings: () =>
+      [...openings].flatMap((opening): Finding[] => {
+        const { length, path, circle } = longestFrom(opening, edges, flows, [opening]);
+        const bound = Math.max(...path.map((step) => boundOf(flows, step)));
+        const guestMessages = length + 1;
+        if (!circle && guestMessages <= bound) return [];
+        const message = circle
+          ? `answers lead in a circle: ${path.join(', ')}`
+          : `${guestMessages} guest messages to an ending, ${bound} are allowed: ${path.join(', ')}`;
+        return [{ rule: 'bounds', where: opening, message, path: [] }];
+      }),
+  };
+}
 
 function boundOf(flows: Flows, step: string): number {
   const flow = flows.book.flows.find((each) => step.startsWith(`${each.flow}.`));
