@@ -29,7 +29,7 @@ export function hearNumber(reading: Reading, question: Question): (AnswerHeard &
     if (value === null || value < range.from || value > range.to) continue;
     if (question.asked === 'people' && !Number.isInteger(value)) continue;
     const own = gapTo(`cue-${question.asked}`, number, reading);
-    const other = Math.min(gapTo('other-measure', number, reading), ...otherCues(question.asked, number, reading));
+    const other = gapTo('other-measure', number, reading);
     let score = (own <= 6 ? 6 - own : 0) - (other <= 1 && other < own ? 6 : other < own && other <= 3 ? 2 : 0);
     if (reading.found.some((one) => one.name === 'past' && Math.abs(one.end - number.start) < 3)) score -= 1;
     if (correction !== undefined && number.start >= correction.end) score += 8;
@@ -67,12 +67,6 @@ function beside(set: string, number: NumberFound, reading: Reading): number | nu
     }
   }
   return null;
-}
-
-function otherCues(asked: AnswerKind, number: NumberFound, reading: Reading): number[] {
-  return Object.keys(RANGES)
-    .filter((kind) => kind !== asked)
-    .map((kind) => gapTo(`cue-${kind}`, number, reading));
 }
 
 /** Words between a number and the nearest find of a set on either side; Infinity when there is none. */

@@ -25,10 +25,11 @@ export function standingOf(find: { start: number; end: number }, reading: Readin
   const feints = contexts.filter(({ name }) => name === 'no-denial');
   let [denied, past, over, supposed, mild] = [false, false, false, false, false];
   for (const trigger of contexts) {
-    if (overlaps(trigger, find) && trigger.name !== 'past') continue;
-    const before = trigger.end <= find.start;
-    const apart = before ? find.start - trigger.end : trigger.start - find.end;
-    const [from, to] = before ? [trigger.end, find.start] : [find.end, trigger.start];
+    // A trigger inside the find is part of it; one that reaches into it ("nobody is | is unwell") still stands before it.
+    if (overlaps(trigger, find) && trigger.start >= find.start && trigger.name !== 'past') continue;
+    const before = trigger.start < find.start;
+    const apart = before ? Math.max(0, find.start - trigger.end) : trigger.start - find.end;
+    const [from, to] = before ? [Math.min(trigger.end, find.start), find.start] : [find.end, trigger.start];
     const open = !interrupted(from, to, barriers, reading);
     switch (trigger.name) {
       case 'deny':
@@ -36,7 +37,7 @@ export function standingOf(find: { start: number; end: number }, reading: Readin
           denied = true;
         break;
       case 'denied-after':
-        if (!before && apart <= 1) denied = true;
+        if (!before && apart === 0 && standsAlone(trigger, reading)) denied = true;
         break;
       case 'past':
         if (open && apart <= REACH.past) past = true;
@@ -45,7 +46,7 @@ export function standingOf(find: { start: number; end: number }, reading: Readin
         if (open && apart <= REACH.over) over = true;
         break;
       case 'supposed':
-        if (before && open && apart <= REACH.supposed) supposed = true;
+        if (before && open && apart <= REACH.supposed && !isAnswer(trigger, reading)) supposed = true;
         break;
       case 'mild':
         if (open && apart <= (before ? REACH.mild : 1)) mild = true;
@@ -84,6 +85,12 @@ function interrupted(from: number, to: number, barriers: readonly Found[], readi
 
 function isFeint(trigger: Found, feints: readonly Found[]): boolean {
   return feints.some((feint) => feint.start <= trigger.start && feint.end >= trigger.end);
+}
+
+/** "Chest pain? None." */
+function standsAlone(trigger: Found, reading: Reading): boolean {
+  const [first, next] = [reading.tokens[trigger.start], reading.tokens[trigger.end]];
+  return first !== undefined && first.before >= PAUSE && (next === undefined || next.before >= PAUSE);
 }
 
 /** "No, he has chest pain": a "no" before a pause answers, and denies nothing. */

@@ -78,7 +78,6 @@ function weighTogether(reading: Reading): Weighed[] {
       reading.found.find((found) => {
         const name = found.section === 'words' ? found.name : `${found.section}:${found.name}:${found.detail}`;
         if (name !== set && `${found.section}:${found.name}` !== set) return false;
-        if (isFigurative(found, reading)) return false;
         const { denied, distant } = standingOf(found, reading);
         return !denied && (level === 'ask' || !distant);
       }),
@@ -96,7 +95,13 @@ function settle(weighed: readonly Weighed[], reading: Reading): Verdict {
   const [now, ask, hints] = [at('now'), at('ask'), at('hint')];
   // A denial inside a sign that stands ("no pulse, not breathing") is part of it, not a denied sign of its own.
   const denied = at('denied').filter((one) => ![...now, ...ask].some((other) => overlaps(one, other)));
-  const worried = reading.found.filter((found) => found.section === 'context' && found.name === 'worried');
+  const worried = reading.found.filter(
+    (found) =>
+      found.section === 'context' &&
+      found.name === 'worried' &&
+      !denied.some((one) => overlaps(one, found)) &&
+      !standingOf(found, reading).denied,
+  );
   const symptom = weighed.some((one) => OF_A_BODY.has(one.sign) || one.sign === 'altitude-illness');
   if (now.length > 0) return verdict('now', [...now, ...ask], symptom);
   if (ask.length > 0) return verdict('ask', ask, symptom);

@@ -19,7 +19,7 @@ const WORDS = fileURLToPath(new URL('../../flows/words', import.meta.url));
  * @throws Error with file, line, column, what came and what is allowed, when a words file is wrong
  */
 export function loadHearing(directory: string = WORDS): Hear {
-  const stems = { en: stemWith(stemEnglish), es: stemWith(stemSpanish) };
+  const stems = { en: stemWith(stemEnglish, 4), es: stemWith(stemSpanish, 5) };
   const lexiconOf = (language: Language): ReturnType<typeof compileLexicon> =>
     compileLexicon(language, filesIn(directory, language), stems[language]);
   const lexicons = { en: lexiconOf('en'), es: lexiconOf('es') };

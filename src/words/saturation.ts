@@ -1,4 +1,5 @@
 import type { Danger, Sign } from './heard.ts';
+import { hearNumber } from './answer-number.ts';
 import { standingOf } from './context.ts';
 import type { NumberFound } from './numbers.ts';
 import type { Reading } from './reading.ts';
@@ -20,7 +21,10 @@ interface Weighed {
 /** Saturations in a text, weighed. Numbers that measure something else (room, purity, heart rate, battery) are none. */
 export function readSaturation(reading: Reading, asked: boolean): Weighed[] {
   const out: Weighed[] = [];
+  // Asked for a saturation, a guest may give several numbers: the one that answers is the one to go by.
+  const answer = asked ? hearNumber(reading, { asked: 'saturation' }) : null;
   for (const number of reading.numbers) {
+    if (answer !== null && answer.spans[0] !== number) continue;
     if (number.value > ASK_AT || number.value < LOWEST || !isSaturation(number, reading, asked)) continue;
     const { distant } = standingOf(number, reading);
     const weight = number.value <= NOW_AT && !distant ? 'now' : 'ask';
