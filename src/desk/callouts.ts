@@ -108,7 +108,8 @@ async function addTextTo(
   await tx.addWork({
     kind: 'text',
     dueAt: now,
-    notAfter: null,
+    // The next round has a text of its own: what waits behind a carrier that is down must not come all at once after it.
+    notAfter: round === undefined ? null : after(now, ROUND_EVERY[callout.urgency]),
     key: null,
     phone: person.phone,
     danger: callout.urgency === 'danger',
