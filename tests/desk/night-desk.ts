@@ -1,0 +1,161 @@
+import { once } from 'node:events';
+import { readFileSync } from 'node:fs';
+import type { AddressInfo } from 'node:net';
+import { join } from 'node:path';
+import { expect, onTestFinished } from 'vitest';
+import { nightbellApp } from '../../src/app.ts';
+import { openSpool } from '../../src/carrier/spool.ts';
+import { openDesk } from '../../src/desk/desk.ts';
+import type { Callout, Conversation, Entry, Tx } from '../../src/desk/records.ts';
+import type { FlowBook } from '../../src/flow/book.ts';
+import { loadBook } from '../../src/flow/load.ts';
+import { openRecords } from '../../src/records/open.ts';
+import type { OpenRecords } from '../../src/records/open.ts';
+import { loadScenario } from '../../src/records/scenario.ts';
+import { after, instantOf } from '../../src/time/instant.ts';
+import type { Instant } from '../../src/time/instant.ts';
+import { loadHearing } from '../../src/words/load.ts';
+import { doAllDue } from '../../src/work/do-due.ts';
+import { guestText, logInMemory, ownFolder } from '../carrier/desk-on-a-port.ts';
+import type { Form } from '../carrier/desk-on-a-port.ts';
+import { pocketCarrier } from './pocket-carrier.ts';
+import type { PocketCarrier } from './pocket-carrier.ts';
+import { SIGNED_UNDER, postSigned } from './signed-posts.ts';
+
+/** A Wednesday, ten past two in the morning: Bram is tried first, then Ines, then Odalys, the owner. */
+export const NIGHT = instantOf('2026-11-25T02:10:00-07:00');
+
+const SCENARIO = 'fixtures/demo/scenario.yaml';
+const hear = loadHearing();
+export const { book: BOOK } = loadBook();
+
+/** The real desk behind the real web side, on records of its own, with the demo's people and a clock moved by hand. */
+export interface NightDesk {
+  readonly records: OpenRecords;
+  readonly carrier: PocketCarrier;
+  readonly spoolFile: string;
+  /** Everything that was logged, as written. */
+  readonly log: () => string;
+  readonly now: () => Instant;
+  /** One signed text, and whatever is due after it. Gives the reply's words; '' is silence. */
+  readonly text: (from: string, words: string, more?: Form) => Promise<string>;
+  /** The carrier's report on a text: "reply=3" or "work=7". */
+  readonly report: (about: string, status: string) => Promise<void>;
+  /** Lets time pass, stopping at each instant at which something falls due. */
+  readonly pass: (duration: string) => Promise<void>;
+  readonly look: <T>(use: (tx: Tx) => Promise<T>) => Promise<T>;
+}
+
+async function demoRecords(folder: string, now: Instant): Promise<OpenRecords> {
+  const records = await openRecords({ sqliteFile: join(folder, 'nightbell.sqlite') });
+  await loadScenario(records, { name: SCENARIO, text: readFileSync(SCENARIO, 'utf8') }, now);
+  return records;
+}
+
+export interface NightParts {
+  readonly book?: FlowBook;
+  readonly startsAt?: Instant;
+  readonly carrier?: PocketCarrier;
+  /** Records of another desk that has closed, or is to be looked at as by a second process. */
+  readonly folder?: string;
+}
+
+/** Opens the desk for one test; everything of it is gone afterwards. */
+export async function nightDesk(parts: NightParts = {}): Promise<NightDesk> {
+  const { log, written } = logInMemory();
+  const folder = parts.folder ?? (await ownFolder());
+  let clock = parts.startsAt ?? NIGHT;
+  const now = (): Instant => clock;
+  const carrier = parts.carrier ?? pocketCarrier();
+  const records = await demoRecords(folder, clock);
+  const desk = await openDesk({
+    records,
+    carrier,
+    hear,
+    book: parts.book ?? BOOK,
+    outfit: {
+      name: 'Quillmere Basin Oxygen',
+      directNumber: '(970) 555-0190',
+      emergencyNumber: '911',
+      zone: 'America/Denver',
+    },
+    alarmPhones: [BRAM, ODALYS],
+    now,
+    note: (event, details) => log.info(details, event),
+    wake: () => {},
+  });
+  const spoolFile = join(folder, 'spool.jsonl');
+  const spool = openSpool(spoolFile, log);
+  const server = nightbellApp({ desk, spool, log, ...SIGNED_UNDER, now, demo: false }).listen(0, '127.0.0.1');
+  onTestFinished(async () => {
+    server.close();
+    server.closeAllConnections();
+    await records.close();
+  });
+  await once(server, 'listening');
+  const here = `http://127.0.0.1:${(server.address() as AddressInfo).port}`;
+
+  const worker = {
+    table: records,
+    doWork: desk.doWork,
+    now,
+    note: (event: string, details: object) => expect.fail(`${event}: ${JSON.stringify(details)}`),
+  };
+  let texts = 0;
+  return {
+    records,
+    carrier,
+    spoolFile,
+    log: written,
+    now,
+    async text(from, words, more = {}) {
+      texts += 1;
+      const form = guestText(words, { MessageSid: `SM${texts}`, From: from, ...more });
+      const { texts: replies } = await postSigned(here, '/carrier/text', form);
+      await doAllDue(worker);
+      return replies.join('');
+    },
+    async report(about, status) {
+      await postSigned(here, `/carrier/text-status?${about}`, { MessageSid: 'SM0', MessageStatus: status });
+      await doAllDue(worker);
+    },
+    async pass(duration) {
+      const until = after(clock, duration);
+      for (let next = await records.nextDueAt(); next !== null && next <= until; next = await records.nextDueAt()) {
+        if (next > clock) clock = next;
+        await doAllDue(worker);
+      }
+      clock = until;
+    },
+    look: (use) => records.read(use),
+  };
+}
+
+/** Of the demo's people and guests. */
+export const [BRAM, INES, ODALYS] = ['+19705550190', '+19705550191', '+19705550192'] as const;
+/** Perrin Aldwick, Marlstone Lodge 204, unit NB-01: nothing special about them. */
+export const GUEST = '+19705550101';
+/** Lowen Marchbrook, Tarnhook Condominiums A2: two phones of one rental. */
+export const [LOWEN, LOWENS_OTHER_PHONE] = ['+19705550107', '+19705550117'] as const;
+export const STRANGER = '+19705550199';
+
+export async function conversationOf(desk: NightDesk, phone: string): Promise<Conversation> {
+  const latest = await desk.look((tx) => tx.latestConversation(phone));
+  return latest ?? expect.fail(`no conversation of ${phone}`);
+}
+
+export async function entriesOf(desk: NightDesk, phone: string): Promise<readonly Entry[]> {
+  const { id } = await conversationOf(desk, phone);
+  return desk.look((tx) => tx.entries(id));
+}
+
+/** Callouts of the latest conversation of a phone that nobody has closed. */
+export async function openCalloutsOf(desk: NightDesk, phone: string): Promise<readonly Callout[]> {
+  const { id } = await conversationOf(desk, phone);
+  return desk.look((tx) => tx.openCallouts(id));
+}
+
+/** The first sentence of a reply. */
+export function firstSentence(words: string): string {
+  return words.split(/(?<=[.!?])\s/)[0] ?? '';
+}

@@ -1,0 +1,31 @@
+import type { Carrier, OutboundText } from '../../src/desk/carrier.ts';
+
+/** A carrier whose texts stay in its pocket, and which can be told whom it cannot reach. */
+export interface PocketCarrier extends Carrier {
+  readonly sent: OutboundText[];
+  /** Phones that it refuses for good. */
+  readonly unreachable: Set<string>;
+  /** Phones that it does not take a text for now, but may later. */
+  readonly busy: Set<string>;
+  /** What was sent to a phone, oldest first. */
+  readonly textsTo: (phone: string) => readonly string[];
+}
+
+export function pocketCarrier({ reportsDelivery = false } = {}): PocketCarrier {
+  const sent: OutboundText[] = [];
+  const unreachable = new Set<string>();
+  const busy = new Set<string>();
+  return {
+    reportsDelivery,
+    sent,
+    unreachable,
+    busy,
+    textsTo: (phone) => sent.filter((text) => text.to === phone).map((text) => text.body),
+    sendText(text) {
+      if (unreachable.has(text.to)) return Promise.resolve({ sent: false, final: true, code: '21610' });
+      if (busy.has(text.to)) return Promise.resolve({ sent: false, final: false, code: '20429' });
+      sent.push(text);
+      return Promise.resolve({ sent: true, providerId: `SM-out-${text.workId}` });
+    },
+  };
+}
