@@ -6,6 +6,7 @@ import type { Finding, PassageRule, WalkRule, WordingRule } from './rules/findin
 import { nothingForbidden, pausesAreMarked } from './rules/forbidden.ts';
 import { emergencyFits, stepsFit } from './rules/length.ts';
 import { noOtherNumberSaid, noTypedNumbers, sameNumbersInBoth } from './rules/numbers.ts';
+import { easyToRead } from './rules/reading.ts';
 import { alwaysAReply, endsInTime, missesBringAPerson, personOnRequest, unreachable } from './rules/ways-on.ts';
 import { flowsOf } from './turn.ts';
 import type { Flows } from './turn.ts';
@@ -27,6 +28,7 @@ const WORDING_RULES: readonly WordingRule[] = [
   sameNumbersInBoth,
   nothingForbidden,
   pausesAreMarked,
+  easyToRead,
 ];
 
 export interface CheckResult {

@@ -10,6 +10,7 @@ export const CONDITIONS = [
   'at-night',
   'above-maximum',
   'above-setting',
+  'below-setting',
   'for-two',
   'child',
   'keeps-carbon-dioxide',
@@ -52,6 +53,8 @@ export function holds(
       return answer !== null && facts.maximumFlowRateLpm !== null && answer > facts.maximumFlowRateLpm;
     case 'above-setting':
       return answer !== null && facts.setting !== null && answer > facts.setting.toLpm;
+    case 'below-setting':
+      return answer !== null && facts.setting !== null && answer < facts.setting.fromLpm;
     case 'for-two':
       return facts.people === 2;
     case 'child':
