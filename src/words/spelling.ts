@@ -62,7 +62,9 @@ function costOf(word: string, target: string): number {
   const apart = isSwap(word, target) ? 1 : distance(word, target);
   const most = Math.min(word.length, target.length) >= LONG ? 2 : 1;
   if (apart > most) return Infinity;
-  return apart + (word[0] === target[0] ? 0 : 0.6) + (word.length < 5 && apart > 0 ? 0.2 : 0);
+  // Slips at a word's first letter are rare; most such neighbours are other words ("cheezy" is not "wheezy").
+  if (word[0] !== target[0] && !isSwap(word, target)) return Infinity;
+  return apart + (word.length < 5 && apart > 0 ? 0.2 : 0);
 }
 
 function isSwap(word: string, target: string): boolean {

@@ -9,7 +9,7 @@ import type { Figure } from './figures.ts';
  * dependency). Some of them are about real danger; what is measured is how seldom any is heard as danger at this moment.
  */
 export function ordinaryEnglish(): string[] {
-  const builds = join(dirname(fileURLToPath(import.meta.resolve('nlp-corpus'))), '..', 'builds');
+  const builds = join(dirname(fileURLToPath(import.meta.resolve('nlp-corpus'))), '..', '..', 'builds');
   return readdirSync(builds).flatMap((name) => JSON.parse(readFileSync(join(builds, name), 'utf8')) as string[]);
 }
 
