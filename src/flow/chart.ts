@@ -27,10 +27,9 @@ const quoted = (text: string): string => `"${text.replace(/["\\]/g, '\\$&').repl
 /** What is to be done, and the question behind it. */
 function split(words: string): { readonly process: string; readonly question: string } {
   const sentences = words.split(/(?<=[.?!])\s+/);
-  const question = sentences.findLastIndex((sentence) => sentence.includes('?'));
+  const question = sentences.findIndex((sentence) => sentence.includes('?'));
   if (question < 0) return { process: words, question: '' };
-  const process = sentences.filter((_, index) => index !== question).join(' ');
-  return { process, question: sentences[question] ?? '' };
+  return { process: sentences.slice(0, question).join(' '), question: sentences.slice(question).join(' ') };
 }
 
 class Chart {
@@ -86,6 +85,8 @@ class Chart {
       }
     }
     for (const [to, labels] of grouped) this.edge(from, to, labels.join('\n'));
+    const unknown = step['if-unknown'];
+    if (unknown !== undefined) this.edge(from, fullName(this.flow.flow, unknown), 'a fact is not known');
     if (step.otherwise !== undefined) this.edge(from, fullName(this.flow.flow, step.otherwise), 'anything else');
     if (step.silent !== undefined) {
       this.edge(from, fullName(this.flow.flow, step.silent.to), `silence, ${step.silent.after}`);
@@ -122,13 +123,16 @@ class Chart {
     );
     const first = Object.keys(this.flow.steps)[0] ?? '';
     for (const opening of openings.size === 0 ? [`${this.flow.flow}.${first}`] : openings) {
-      const topics = Object.entries(this.flow['opens-on']).filter(([, target]) =>
-        this.targets(target).some(([to]) => to === opening),
+      const topics = Object.entries(this.flow['opens-on']).flatMap(([topic, target]) =>
+        this.targets(target)
+          .filter(([to]) => to === opening)
+          .map(([, when]) => (when === '' ? topic : `${topic}, if ${when}`)),
       );
-      this.edge('start', opening, topics.map(([topic]) => topic).join('\n'));
+      this.edge('start', opening, topics.join('\n'));
     }
     for (const [name, step] of Object.entries(this.flow.steps)) this.step(name, step);
-    const head = 'rankdir=TB; node [fontname="Helvetica" fontsize=10]; edge [fontname="Helvetica" fontsize=9];';
+    const head =
+      'rankdir=TB; node [fontname="Helvetica" fontsize=10 margin="0.2,0.08"]; edge [fontname="Helvetica" fontsize=9];';
     return `digraph ${quoted(this.flow.flow)} {\n${head}\n${this.lines.join('\n')}\n}\n`;
   }
 }
