@@ -50,7 +50,9 @@ export function hearingWith(ears: Ears): Hear {
     };
     const first = heed(lang);
     const mixed = lean[other] > 0 && lean[other] >= MIXED * (lean.en + lean.es);
-    const second = mixed || saysNothing(first) ? heed(other) : null;
+    // A text whose words tell no language is tried in both; English that says nothing is not searched for Spanish.
+    const unsure = lean[lang] <= lean[other] + 1 && saysNothing(first);
+    const second = mixed || unsure ? heed(other) : null;
     return compose(lang, first, second, listening);
   };
 }
