@@ -64,11 +64,24 @@ export async function openCallout(tx: Tx, request: CalloutRequest, now: Instant)
     brief: await briefOf(tx, { matter, urgency }, conversation, place),
     openedAt: now,
   });
-  if (!opened) return callout;
+  if (!opened) {
+    await tellTaker(tx, callout, request, now);
+    return callout;
+  }
   if (urgency === 'danger') await foldInto(tx, callout, now);
   const dueAt = held ? nextLocalHour(now, place.property?.zone ?? request.zone, MORNING_HOUR) : now;
   await addRing(tx, callout, 0, dueAt);
   return callout;
+}
+
+/** Danger that is named again after someone has the callout must reach them: they may be on the road, or asleep again. */
+async function tellTaker(tx: Tx, callout: Callout, request: CalloutRequest, now: Instant): Promise<void> {
+  if (callout.status !== 'taken' || callout.urgency !== 'danger') return;
+  const { people } = await tx.roster();
+  const taker = people.find((person) => person.id === callout.takenBy);
+  if (taker === undefined) return;
+  const brief = await briefOf(tx, request, request.conversation, request.place);
+  await addTextTo(tx, taker, `Callout ${callout.id}, again. ${brief}`, callout, now);
 }
 
 /** Danger is told by one callout: what else was open of this conversation and untaken goes up in it. */
