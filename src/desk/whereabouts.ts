@@ -22,6 +22,7 @@ export function sameRoom(a: string, b: string): boolean {
 /**
  * The one stay that a guest's phone, or the place they name, points to; null when there is none, or more than one. A place
  * beats the phone: lodging staff and shared phones write for several rooms, and the wrong address would be worse than none.
+ * A room without a tag, named by someone who stays somewhere, is a room there: every property has its own room 12.
  */
 export async function findStay(tx: Tx, phone: string, place: NamedPlace, at: Instant): Promise<Stay | null> {
   const own = await tx.staysOf(phone, at);
@@ -33,7 +34,9 @@ export async function findStay(tx: Tx, phone: string, place: NamedPlace, at: Ins
       (place.room === undefined || sameRoom(stay.room, place.room)),
   );
   if (ownThere.length === 1) return ownThere[0] ?? null;
-  const there = await tx.staysAt(place, at);
+  const properties = own.map((stay) => stay.property.id);
+  const anywhere = place.tag !== undefined || own.length === 0;
+  const there = (await tx.staysAt(place, at)).filter((stay) => anywhere || properties.includes(stay.property.id));
   return there.length === 1 ? (there[0] ?? null) : null;
 }
 
