@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { DOES_NOT_START, littleBook } from './little-flow.ts';
 import {
   BRAM,
   GUEST,
@@ -80,6 +81,15 @@ describe('a danger callout', () => {
     ]);
   });
 
+  test('that is taken tells its taker when danger is named again', async () => {
+    const desk = await nightDesk();
+    await desk.text(GUEST, BLUE_LIPS);
+    await desk.text(BRAM, 'TAKE 1');
+    await desk.text(GUEST, 'he is not breathing');
+    expect(desk.carrier.textsTo(BRAM).at(-1)).toMatch(/Callout 1, again.*he is not breathing/);
+    expect(await openCalloutsOf(desk, GUEST)).toMatchObject([{ status: 'taken' }]);
+  });
+
   test('names no one to the guest before someone has really taken it', async () => {
     const desk = await nightDesk();
     const reply = await desk.text(GUEST, BLUE_LIPS);
@@ -146,8 +156,9 @@ describe('other callouts', () => {
   });
 
   test('for the morning is held until 07:00 at the property, and then goes to who is on call', async () => {
-    const desk = await nightDesk();
-    await desk.text(GUEST, 'can you pick up the unit on friday');
+    const desk = await nightDesk({ book: littleBook() });
+    await desk.text(GUEST, DOES_NOT_START);
+    await desk.text(GUEST, 'no');
     expect(await openCalloutsOf(desk, GUEST)).toMatchObject([{ urgency: 'morning', status: 'held' }]);
     await desk.pass('PT4H49M');
     expect(desk.carrier.sent).toEqual([]);

@@ -6,7 +6,7 @@ import { expect, onTestFinished } from 'vitest';
 import { nightbellApp } from '../../src/app.ts';
 import { openSpool } from '../../src/carrier/spool.ts';
 import { openDesk } from '../../src/desk/desk.ts';
-import type { Callout, Conversation, Entry, Tx } from '../../src/desk/records.ts';
+import type { Callout, Conversation, Entry, Tx, Work } from '../../src/desk/records.ts';
 import type { FlowBook } from '../../src/flow/book.ts';
 import { loadBook } from '../../src/flow/load.ts';
 import { openRecords } from '../../src/records/open.ts';
@@ -32,6 +32,8 @@ export const { book: BOOK } = loadBook();
 /** The real desk behind the real web side, on records of its own, with the demo's people and a clock moved by hand. */
 export interface NightDesk {
   readonly records: OpenRecords;
+  /** Where its web side listens. */
+  readonly here: string;
   readonly carrier: PocketCarrier;
   readonly spoolFile: string;
   /** Everything that was logged, as written. */
@@ -56,7 +58,7 @@ export interface NightParts {
   readonly book?: FlowBook;
   readonly startsAt?: Instant;
   readonly carrier?: PocketCarrier;
-  /** Records of another desk that has closed, or is to be looked at as by a second process. */
+  /** The folder of a desk that was there before, whose records this one goes on with. */
   readonly folder?: string;
 }
 
@@ -97,13 +99,14 @@ export async function nightDesk(parts: NightParts = {}): Promise<NightDesk> {
 
   const worker = {
     table: records,
-    doWork: desk.doWork,
+    doWork: (work: Work) => desk.doWork(work),
     now,
     note: (event: string, details: object) => expect.fail(`${event}: ${JSON.stringify(details)}`),
   };
   let texts = 0;
   return {
     records,
+    here,
     carrier,
     spoolFile,
     log: written,
