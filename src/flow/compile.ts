@@ -121,11 +121,18 @@ class Compiler {
     return [...(step.says === 'emergency' ? [{ type: 'sayEmergency' }] : []), ...(ownWords ? [say(id)] : [])];
   }
 
+  private keeps(flow: string): boolean {
+    const document = this.book.flows.find((each) => each.flow === flow);
+    return Object.values(document?.steps ?? {}).some((step) => step.keep !== undefined);
+  }
+
   private entryActions(id: StepId, step: Step): object[] {
     const order = (each: StepOrder) => ({ type: 'order', params: { order: each } });
     return [
       // Nobody goes "back" into danger by a word, so its steps leave no trail.
-      flowOf(id) === DANGER_FLOW ? { type: 'forgetMisses' } : { type: 'arrive', params: { step: id } },
+      flowOf(id) === DANGER_FLOW
+        ? { type: 'forgetMisses' }
+        : { type: 'arrive', params: { step: id, keeps: this.keeps(flowOf(id)) } },
       ...(step.signs === undefined ? [] : [{ type: 'assumeSigns', params: { signs: step.signs } }]),
       ...(step.do ?? []).map(order),
       ...this.speech(id, step),

@@ -73,8 +73,10 @@ export const deskSetup = setup({
     sayEmergency: () => {},
     order: (_, _params: { order: StepOrder }) => {},
     listen: (_, _params: { after: string; step: StepId }) => {},
+    /** What was kept is forgotten on leaving the flow that keeps it: another night's score must not lean on it. */
     arrive: assign({
-      trail: ({ context }, params: { step: StepId }) =>
+      kept: ({ context }, params: { step: StepId; keeps: boolean }) => (params.keeps ? context.kept : {}),
+      trail: ({ context }, params: { step: StepId; keeps: boolean }) =>
         context.trail.at(-1) === params.step ? context.trail : [...context.trail, params.step].slice(-TRAIL_LENGTH),
       misses: 0,
     }),
