@@ -3,10 +3,16 @@ import { join } from 'node:path';
 import { parseArgs } from 'node:util';
 import { loadBook } from '../flow/load.ts';
 import { ProblemsError } from '../reading/yaml.ts';
+import { flowsOf } from '../flow/turn.ts';
 import { instantOf } from '../time/instant.ts';
 import { loadHearing } from '../words/load.ts';
 import { openDemoDesk } from './demo-desk.ts';
 import { deskDoor, webhookDoor } from './rehearsal/doors.ts';
+import { chanceFrom } from './rehearsal/guest.ts';
+import { loadPhrasebooks } from './rehearsal/labelled.ts';
+import { dangerTable, faultTable } from './rehearsal/many-table.ts';
+import { playDangers, playMany } from './rehearsal/many.ts';
+import type { Stage } from './rehearsal/many.ts';
 import { play } from './rehearsal/play.ts';
 import type { Played } from './rehearsal/play.ts';
 import { CONVERSATIONS, readScripts, writtenScript } from './rehearsal/script.ts';
@@ -15,7 +21,10 @@ import type { Script, ScriptFile } from './rehearsal/script.ts';
 const USAGE = `npm run rehearse -- [--by desk|webhook] [--write] [FOLDER]
 Plays the written conversations and says where a reply differs.
   --by webhook  through signed forms to a port of this machine, in place of the desk in process
-  --write       keeps what was said now as what should be said`;
+  --write       keeps what was said now as what should be said
+       npm run rehearse -- --many N [--seed S] [--dangers D]
+Plays N made-up guests, their words drawn from the kept-aside messages, and D danger texts at every state (default 20);
+prints both as tables. Ends with status 1 when a danger is missed.`;
 
 /** Where two plays of a script differ, one line each: what should have been, what came. */
 function differences(expected: Script, came: Script): readonly string[] {
@@ -46,12 +55,19 @@ async function rehearse(): Promise<number> {
     options: {
       by: { type: 'string', default: 'desk' },
       write: { type: 'boolean', default: false },
+      many: { type: 'string' },
+      seed: { type: 'string', default: '1' },
+      dangers: { type: 'string', default: '20' },
       help: { type: 'boolean', default: false },
     },
   });
   if (values.help || !['desk', 'webhook'].includes(values.by)) {
     console.log(USAGE);
     return values.help ? 0 : 1;
+  }
+  if (values.many !== undefined) {
+    const counts = { guests: wholeNumber('--many', values.many), dangers: wholeNumber('--dangers', values.dangers) };
+    return rehearseMany(counts, wholeNumber('--seed', values.seed));
   }
   const folder = positionals[0] ?? CONVERSATIONS;
   const hear = loadHearing();
@@ -71,6 +87,23 @@ async function rehearse(): Promise<number> {
   }
   console.log(`${scripts.length} conversations, ${differing} differ`);
   return differing === 0 || values.write ? 0 : 1;
+}
+
+/** @throws RangeError that says which option, what came and what is allowed. */
+function wholeNumber(option: string, written: string): number {
+  if (!/^\d{1,7}$/.test(written)) throw new RangeError(`${option} ${written}: write a whole number, as 20000`);
+  return Number(written);
+}
+
+function rehearseMany(counts: { readonly guests: number; readonly dangers: number }, seed: number): number {
+  const flows = flowsOf(loadBook().book);
+  const stage: Stage = { hear: loadHearing(), flows, books: loadPhrasebooks(), chance: chanceFrom(seed) };
+  console.log(faultTable(playMany(stage, counts.guests)));
+  const dangers = playDangers(stage, counts.dangers);
+  console.log(`\n${dangerTable(dangers)}`);
+  const missed = dangers.filter((each) => each.how === 'missed');
+  for (const { step, text } of missed.slice(0, 10)) console.log(`missed at ${step}: ${text}`);
+  return missed.length === 0 ? 0 : 1;
 }
 
 /** Says how a play went and, where wanted, keeps it. Returns 1 when it differs. */

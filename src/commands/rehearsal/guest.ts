@@ -1,0 +1,70 @@
+import { uniformInt } from 'pure-rand/distribution/uniformInt';
+import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
+import type { Language } from '../../words/heard.ts';
+import { truthAt } from './faults.ts';
+import type { Fault } from './faults.ts';
+import type { Phrasebook } from './labelled.ts';
+
+/** How a guest answers. */
+export const MANNERS = ['terse', 'rambling', 'wrong', 'silent', 'elsewhere'] as const;
+export type Manner = (typeof MANNERS)[number];
+
+/** Chance as a value: the same seed makes the same guests. */
+export interface Chance {
+  /** A whole number from 0 to below the bound. */
+  below(bound: number): number;
+  pick<T>(from: readonly T[]): T | undefined;
+}
+
+export function chanceFrom(seed: number): Chance {
+  const generator = xoroshiro128plus(seed);
+  const below = (bound: number): number => uniformInt(generator, 0, bound - 1);
+  return { below, pick: (from) => (from.length === 0 ? undefined : from[below(from.length)]) };
+}
+
+/** A question as it stands before the guest. */
+export interface Asked {
+  readonly step: string;
+  readonly kind: string | null;
+  readonly choices: readonly string[];
+}
+
+/** One time in so many a guest of that manner does what the manner says; else they answer as they can. */
+const ONE_IN: Readonly<Record<Manner, number>> = { terse: 1, rambling: 2, wrong: 4, silent: 5, elsewhere: 4 };
+
+function menuReply(value: string | number, { choices }: Asked): string | null {
+  const index = choices.indexOf(String(value));
+  return index < 0 ? null : String(index + 1);
+}
+
+/** The words for a value: somebody's own where the phrasebook has some, else what the menu offers, else the bare value. */
+function wordsFor(value: string | number, asked: Asked, book: Phrasebook, manner: Manner, chance: Chance): string {
+  const own = chance.pick(book.answers(asked.kind ?? '', String(value)));
+  const menu = menuReply(value, asked);
+  if (manner === 'terse' && menu !== null && chance.below(2) === 0) return menu;
+  return own ?? menu ?? String(value);
+}
+
+/**
+ * What the guest says to a question; null for silence. The words are other people's, from the kept-aside messages: the desk
+ * is not rehearsed on the words it was made from.
+ */
+export function sayTo(
+  asked: Asked,
+  guest: { readonly fault: Fault; readonly manner: Manner; readonly lang: Language },
+  book: Phrasebook,
+  chance: Chance,
+): string | null {
+  const { fault, manner, lang } = guest;
+  const acts = chance.below(ONE_IN[manner]) === 0;
+  if (manner === 'silent' && acts) return null;
+  if (manner === 'elsewhere' && acts) return chance.pick(book.besides) ?? 'ok';
+  const truth = asked.kind === null ? null : truthAt(fault, asked.step, asked.kind);
+  if (truth === null) return lang === 'es' ? 'no sé' : "i don't know";
+  const wrong = manner === 'wrong' && acts ? chance.pick(asked.choices) : undefined;
+  const words = wordsFor(wrong ?? truth, asked, book, manner, chance);
+  if (manner !== 'rambling' || !acts) return words;
+  return lang === 'es'
+    ? `bueno mire, son las tantas y ya no sé, pero ${words}`
+    : `ok so we just got back and its late but ${words}`;
+}
