@@ -25,8 +25,7 @@ export function standingOf(find: { start: number; end: number }, reading: Readin
   const feints = contexts.filter(({ name }) => name === 'no-denial');
   let [denied, past, over, supposed, mild] = [false, false, false, false, false];
   for (const trigger of contexts) {
-    // A trigger inside the find is part of it; one that reaches into it ("nobody is | is unwell") still stands before it.
-    if (overlaps(trigger, find) && trigger.start >= find.start && trigger.name !== 'past') continue;
+    if (isPartOf(trigger, find, reading) && trigger.name !== 'past') continue;
     const before = trigger.start < find.start;
     const apart = before ? Math.max(0, find.start - trigger.end) : trigger.start - find.end;
     const [from, to] = before ? [Math.min(trigger.end, find.start), find.start] : [find.end, trigger.start];
@@ -85,6 +84,14 @@ function interrupted(from: number, to: number, barriers: readonly Found[], readi
 
 function isFeint(trigger: Found, feints: readonly Found[]): boolean {
   return feints.some((feint) => feint.start <= trigger.start && feint.end >= trigger.end);
+}
+
+/** A trigger whose denying word is the find's own ("is | not getting any air") is part of it; "nobody is | is ill" is not. */
+function isPartOf(trigger: Found, find: { start: number; end: number }, reading: Reading): boolean {
+  if (!overlaps(trigger, find)) return false;
+  if (trigger.start >= find.start) return true;
+  const shared = reading.tokens.slice(find.start, trigger.end);
+  return shared.some(({ word }) => reading.lexicon.denials.has(word));
 }
 
 /** "Chest pain? None." */

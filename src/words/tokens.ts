@@ -18,8 +18,9 @@ export type Before = typeof RUNS_ON | typeof PAUSE | typeof FULL_STOP;
 /** Longer texts are heard up to here; ten text parts of a carrier are 1,600 characters. */
 export const LONGEST_TEXT = 4000;
 
+// Names that mix letters and digits stay whole; elsewhere digits part from letters ("rm12b", "5ish", "nb07").
 const PIECE =
-  /\p{Extended_Pictographic}|[\p{L}\p{M}]+(?:['’`´][\p{L}\p{M}]+)*|\d+(?:[.,:/-]\d+)*|[½¼¾⅓⅔]|[.!?;\n…¡¿]+|[,:()/–—-]+|[%°#+&@*]/gu;
+  /\b(?:[sS][pP]|[cC])?[oO]2\b|\p{Extended_Pictographic}|[\p{L}\p{M}]+(?:['’`´][\p{L}\p{M}]+)*|\d+(?:[.,:/-]\d+)*|[½¼¾⅓⅔]|[.!?;\n…¡¿]+|[,:()/–—-]+|[%°#+&@*]/gu;
 const SENTENCE_END = /^[.!?;\n…¡¿]/;
 const PAUSING = /^[,:()/–—-]/;
 const MARKS = /\p{M}+/gu;
