@@ -6,6 +6,8 @@ import { placesAndStays } from './migrations/0001-places-and-stays.ts';
 import { people } from './migrations/0002-people.ts';
 import { conversations } from './migrations/0003-conversations.ts';
 import { calloutsAndWork } from './migrations/0004-callouts-and-work.ts';
+import { rosterChanges } from './migrations/0005-roster-changes.ts';
+import { calloutsOfMany } from './migrations/0006-callouts-of-many.ts';
 import type { Statements } from './migrations/statements.ts';
 
 /** In order; what has once been released is never edited, only added to. */
@@ -14,6 +16,8 @@ const MIGRATIONS: Readonly<Record<string, Statements>> = {
   '0002-people': people,
   '0003-conversations': conversations,
   '0004-callouts-and-work': calloutsAndWork,
+  '0005-roster-changes': rosterChanges,
+  '0006-callouts-of-many': calloutsOfMany,
 };
 
 /**
