@@ -1,3 +1,5 @@
+import { within } from './range.ts';
+
 /**
  * The 2018 Lake Louise acute mountain sickness score: Roach and others, High Alt Med Biol 2018;19(1):4-6. Four items of 0
  * to 3; the sleep item of 1993 is gone, so totals of the two must never be mixed. Its authors mean it for research: here it
@@ -39,9 +41,12 @@ export function hasWorstItem(items: LakeLouiseItems): boolean {
 /**
  * What the score says after so many hours at altitude: sick with a headache of at least 1 and a total of at least 3, after
  * at least 6 hours. "not-by-score" rules nothing out: without a headache someone may be ill all the same.
+ * @param hoursAtAltitude 0 or more; Infinity where it was not told and is to count as enough
+ * @throws RangeError for hours below 0, and for an item that is not 0, 1, 2 or 3
  */
 export function lakeLouise(items: LakeLouiseItems, hoursAtAltitude: number): LakeLouiseResult {
   const total = lakeLouiseTotal(items);
+  within('hours at altitude', hoursAtAltitude, { from: 0, to: Infinity, unit: 'h' });
   if (hoursAtAltitude < HOURS_BEFORE_SCORING) return 'too-early';
   if (items.headache < 1 || total < SICK_FROM_TOTAL) return 'not-by-score';
   if (total >= SEVERE_FROM_TOTAL) return 'severe';
