@@ -78,7 +78,7 @@ test.for([
 
 // Source, read: CDC Yellow Book 2024 (Hackett, Shlim): inspired oxygen at 10,000 ft is 69% of that at sea level.
 // Address as read: http://wwwnc.cdc.gov/travel/yellowbook/2014/chapter-2-the-pre-travel-consultation/for-the-record-a-history-of-the-definition-and-management-of-altitude-illness
-// Both ways of reckoning come within a point: 68.8% by dry pressure, 68.3 to 68.5% with West or moist air.
+// Both ways of reckoning come within a point: 68.8% by dry pressure, 68.3% with West and moist air.
 test('CDC: about 69% of the oxygen is left at 10,000 ft', () => {
   const metres = 10_000 * 0.3048;
   const dry = standardPressureHpa(metres) / standardPressureHpa(0);
