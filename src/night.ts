@@ -6,7 +6,9 @@ import { nationalForm } from './carrier/phone.ts';
 import type { Carrier } from './desk/carrier.ts';
 import type { Desk } from './desk/desk.ts';
 import { openDesk } from './desk/desk.ts';
-import { loadBook } from './flow/load.ts';
+import { FLOWS_DIRECTORY, loadBook } from './flow/load.ts';
+import { watchFlows } from './flow-watch.ts';
+import type { TakenUp } from './flow-watch.ts';
 import type { OpenRecords } from './records/open.ts';
 import { openRecords } from './records/open.ts';
 import { loadScenario } from './records/scenario.ts';
@@ -53,6 +55,16 @@ function noteTo(log: Logger): (event: string, details: Readonly<Record<string, u
   };
 }
 
+/** What the log, and with it the owner, learns of edited flows. */
+function noteFlows(
+  note: (event: string, details: Readonly<Record<string, unknown>>) => void,
+): (result: TakenUp) => void {
+  return (result) => {
+    if (result.taken) note('edited flows were taken up', { hash: result.hash });
+    else note('edited flows were refused; the desk goes on with those it has', { reason: result.reason });
+  };
+}
+
 /**
  * Opens the desk as the settings say, loads the demo's scenario when there is no carrier, and begins with what is due.
  * @throws Error with the place and what to do: a broken flow file, records that cannot be opened.
@@ -81,10 +93,12 @@ export async function openNight(parts: NightParts): Promise<Night> {
     wake: () => loop.wake(),
   });
   const loop = startLoop({ table: records, doWork: (work) => desk.doWork(work), now, note });
+  const stopWatching = watchFlows(FLOWS_DIRECTORY, (edited) => desk.takeUp(edited), noteFlows(note));
   return {
     desk,
     records,
     async close() {
+      stopWatching();
       await loop.stop();
       await records.close();
     },

@@ -18,6 +18,8 @@ import { replyWatchKey } from './work-kinds.ts';
 export interface Desk extends TextDesk {
   /** Does one piece of due work. */
   doWork(work: Work): Promise<WorkOutcome>;
+  /** Takes up edited flows, which must have passed their checks. Conversations stay on the version they began with. */
+  takeUp(book: FlowBook): Promise<void>;
 }
 
 export interface DeskParts {
@@ -35,14 +37,19 @@ export interface DeskParts {
 
 /** Opens the desk: its flow version is put into the records, so that conversations can name it. */
 export async function openDesk(parts: DeskParts): Promise<Desk> {
-  const { records, carrier, hear, book, outfit, now } = parts;
-  const flowHash = hashOf(book);
-  const surroundings: Surroundings = { ...parts, flows: flowsOf(book), flowHash };
-  await records.transaction((tx) => tx.keepFlowVersion(flowHash, book, now()));
+  const { records, carrier, hear, outfit, now } = parts;
+
+  async function withFlows(book: FlowBook): Promise<Surroundings> {
+    const flowHash = hashOf(book);
+    const flows = flowsOf(book);
+    await records.transaction((tx) => tx.keepFlowVersion(flowHash, book, now()));
+    return { ...parts, flows, flowHash };
+  }
+  let today = await withFlows(parts.book);
 
   return {
     async receive(inbound: Inbound): Promise<Reply> {
-      const reply = await records.shared((tx) => receiveText(surroundings, tx, inbound));
+      const reply = await records.shared((tx) => receiveText(today, tx, inbound));
       parts.wake();
       return reply;
     },
@@ -57,7 +64,7 @@ export async function openDesk(parts: DeskParts): Promise<Desk> {
       await records.transaction((tx) => textFailed(tx, workId, now()));
       parts.wake();
     },
-    safeReply: (inbound) => safeReply(hear, book, outfit, inbound.text),
+    safeReply: (inbound) => safeReply(hear, today.flows.book, outfit, inbound.text),
     async alarm(inbound) {
       const { danger } = hear(inbound.text);
       const body =
@@ -70,6 +77,9 @@ export async function openDesk(parts: DeskParts): Promise<Desk> {
         throw new Error('nobody could be told of a text that was not handled');
       }
     },
-    doWork: (work) => doWork(surroundings, work),
+    doWork: (work) => doWork(today, work),
+    async takeUp(book) {
+      today = await withFlows(book);
+    },
   };
 }
