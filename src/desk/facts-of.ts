@@ -20,8 +20,9 @@ function settingsOf(
   stay: Stay | null,
   sheet: SettingSheet | null,
   when: 'day' | 'night',
-): Pick<Facts, 'setting' | 'settingForOne' | 'settingForTwo' | 'maskSetting'> {
-  if (stay === null) return { setting: null, settingForOne: null, settingForTwo: null, maskSetting: null };
+): Pick<Facts, 'setting' | 'settingFromSheet' | 'settingForOne' | 'settingForTwo' | 'maskSetting'> {
+  if (stay === null)
+    return { setting: null, settingFromSheet: false, settingForOne: null, settingForTwo: null, maskSetting: null };
   const { order, unit, people } = stay;
   const keeps = order?.keepsCarbonDioxide === true;
   // The sheet is for adults who may be told a usual setting: not for a child, not for someone who keeps carbon dioxide.
@@ -30,6 +31,7 @@ function settingsOf(
   const settingOf = (count: number) => settingFor(sources, count, when, unit.model.maximumFlowRateLpm);
   return {
     setting: settingOf(people),
+    settingFromSheet: !(order?.lines ?? []).some((line) => line.people === people),
     settingForOne: settingOf(1),
     settingForTwo: keeps || stay.ageGroup === 'child' ? null : settingOf(2),
     maskSetting:

@@ -5,7 +5,7 @@ import { askIsAsked, nowIsAnEmergency, onlyNoIsNo } from './rules/danger.ts';
 import type { Finding, PassageRule, WalkRule, WordingRule } from './rules/finding.ts';
 import { nothingForbidden, pausesAreMarked } from './rules/forbidden.ts';
 import { emergencyFits, stepsFit } from './rules/length.ts';
-import { noOtherNumberSaid, noTypedNumbers, sameNumbersInBoth } from './rules/numbers.ts';
+import { noOtherNumberSaid, noTypedNumbers, rightSettingNamed, sameNumbersInBoth } from './rules/numbers.ts';
 import { easyToRead } from './rules/reading.ts';
 import { alwaysAReply, endsInTime, missesBringAPerson, personOnRequest, unreachable } from './rules/ways-on.ts';
 import { flowsOf } from './turn.ts';
@@ -26,6 +26,7 @@ const WORDING_RULES: readonly WordingRule[] = [
   emergencyFits,
   noTypedNumbers,
   sameNumbersInBoth,
+  rightSettingNamed,
   nothingForbidden,
   pausesAreMarked,
   easyToRead,

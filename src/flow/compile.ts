@@ -151,17 +151,20 @@ class Compiler {
       return { ...Object.fromEntries(types.map((type) => [type, anything])), again, ok: again };
     }
     const ended = step.end !== undefined;
+    const miss: Edge[] = ended
+      ? [{ target: `#${AFTER_AN_END}` }]
+      : [
+          { guard: { type: 'missedBefore' }, target: `#${PERSON}` },
+          { actions: [{ type: 'countMiss' }, sayPhrase('not-understood'), ...this.speech(id, step)] },
+        ];
     return {
+      // Values of the kind that this step does not offer are no answer to it.
+      ...Object.fromEntries(this.answerTypes(step).map((type) => [type, miss])),
       again,
       back: [...this.cameFrom(id), { actions: [sayPhrase('no-way-back'), ...this.speech(id, step)] }],
       ok: ended ? [{ actions: [sayPhrase('thanks')] }] : again,
       greet: again,
-      miss: ended
-        ? [{ target: `#${AFTER_AN_END}` }]
-        : [
-            { guard: { type: 'missedBefore' }, target: `#${PERSON}` },
-            { actions: [{ type: 'countMiss' }, sayPhrase('not-understood'), ...this.speech(id, step)] },
-          ],
+      miss,
       unsure: [{ target: `#${PERSON}` }],
     };
   }
@@ -209,9 +212,13 @@ class Compiler {
 
   /** Every type a text can be at a step. */
   private everyType(step: Step): readonly string[] {
-    const answers = step.hears === undefined ? [] : ANSWER_KINDS[step.hears].values.map((value) => `answer:${value}`);
     const topics = [...this.topics.keys()].map((topic) => `topic:${topic}`);
-    return [...PLAIN_EVENT_TYPES, ...answers, ...topics];
+    return [...PLAIN_EVENT_TYPES, ...this.answerTypes(step), ...topics];
+  }
+
+  private answerTypes(step: Step): readonly string[] {
+    if (step.hears === undefined) return [];
+    return ['answer:number', ...ANSWER_KINDS[step.hears].values.map((value) => `answer:${value}`)];
   }
 
   private stateOf(id: StepId, step: Step): object {

@@ -18,6 +18,8 @@ export interface Facts {
   readonly textToEmergency: boolean;
   /** The setting on the order (or the signed sheet) for now and for the people using the unit, L/min. */
   readonly setting: Setting | null;
+  /** Whether the settings come from the owner's signed sheet, because the order is silent. */
+  readonly settingFromSheet: boolean;
   /** The same if one person used the unit, and if two did; null where neither order nor sheet says it. */
   readonly settingForOne: Setting | null;
   readonly settingForTwo: Setting | null;
@@ -45,6 +47,7 @@ export function factsOfAStranger(outfit: string, directNumber: string, emergency
     frontDesk: null,
     textToEmergency: false,
     setting: null,
+    settingFromSheet: false,
     settingForOne: null,
     settingForTwo: null,
     maskSetting: null,

@@ -34,7 +34,7 @@ export const PROFILES: Readonly<Record<string, Facts>> = {
     night: false,
     textToEmergency: false,
   },
-  'two people on one unit': { ...LONGEST, people: 2, setting: LONGEST.settingForTwo },
+  'two people on one unit': { ...LONGEST, people: 2, setting: LONGEST.settingForTwo, settingFromSheet: true },
   'a child': { ...LONGEST, child: true, settingForTwo: null, maskSetting: null },
   'a guest who keeps carbon dioxide': { ...LONGEST, keepsCarbonDioxide: true, fragile: true, settingForTwo: null },
 };

@@ -12,6 +12,12 @@ function saySetting(setting: Setting | null, lang: Language): string | null {
   return `${fromLpm} ${lang === 'es' ? 'a' : 'to'} ${toLpm}`;
 }
 
+/** Where a setting comes from, in a guest's words. */
+const ORDER_OR_SHEET: Readonly<Record<Language, Readonly<Record<'order' | 'sheet', string>>>> = {
+  en: { order: 'your order', sheet: 'our signed sheet' },
+  es: { order: 'su orden', sheet: 'nuestra hoja firmada' },
+};
+
 /** The value of a placeholder, or null where the fact is not known. */
 function factValue(name: string, facts: Facts, lang: Language): string | null {
   switch (name) {
@@ -23,6 +29,8 @@ function factValue(name: string, facts: Facts, lang: Language): string | null {
       return saySetting(facts.settingForTwo, lang);
     case 'mask-setting':
       return saySetting(facts.maskSetting, lang);
+    case 'order-or-sheet':
+      return ORDER_OR_SHEET[lang][facts.settingFromSheet ? 'sheet' : 'order'];
     case 'maximum':
       return facts.maximumFlowRateLpm === null ? null : String(facts.maximumFlowRateLpm);
     case 'emergency-number':
@@ -49,6 +57,7 @@ export const FACT_PLACEHOLDERS = [
   'setting-for-one',
   'setting-for-two',
   'mask-setting',
+  'order-or-sheet',
   'maximum',
   'emergency-number',
   'direct-number',

@@ -1,9 +1,8 @@
 import type { Heard, Language, Sign, Topic } from '../words/heard.ts';
-import { SIGNS } from '../words/heard.ts';
+import { ANSWER_KINDS, SIGNS } from '../words/heard.ts';
 import { DANGER_FLOW, RESUME, flowOf } from './book.ts';
 import type { StepId } from './book.ts';
 import type { Facts } from './facts.ts';
-import { answersTo } from './names.ts';
 import { rowFor } from './symptom-table.ts';
 import type { Kept } from './symptom-table.ts';
 import { turn, turnOnSilence } from './turn.ts';
@@ -60,13 +59,13 @@ function numbersToTry(facts: Facts): readonly number[] {
   return [...new Set([0, 1, 2, 4, 6, 50, 83, 87, 95, ...known.flatMap((value) => [value, value + 0.5])])];
 }
 
+/** Every value of the step's kind, whether the step offers it or not, and "I do not know". */
 function answerMoves(flows: Flows, step: StepId, facts: Facts, lang: Language): readonly Move[] {
-  const body = flows.steps.get(step);
-  if (body === undefined) return [];
-  return answersTo(body).flatMap((answer): Move[] => {
-    if (answer !== 'number') return [{ said: answer, heard: heard(lang, { answer }) }];
-    return numbersToTry(facts).map((number) => ({ said: String(number), heard: heard(lang, { answer: number }) }));
-  });
+  const hears = flows.steps.get(step)?.hears;
+  if (hears === undefined) return [];
+  const kind: { values: readonly string[]; number: boolean } = ANSWER_KINDS[hears];
+  const answers: readonly (string | number)[] = [...kind.values, 'unsure', ...(kind.number ? numbersToTry(facts) : [])];
+  return answers.map((answer) => ({ said: String(answer), heard: heard(lang, { answer }) }));
 }
 
 /** Every sign at the first text; one of them everywhere else, where the reply depends on the sign no more than there. */

@@ -77,7 +77,11 @@ export type Topic = (typeof TOPICS)[number];
  * in the comment. Every kind can also be answered `unsure` ("I do not know") or `no-answer` (nothing was said about it).
  */
 export const ANSWER_KINDS = {
-  'switch-on-sound': { values: ['short-beep', 'continuous-tone', 'repeating-beeps', 'silence'], number: false },
+  /** `dark`: nothing else in the room has power either */
+  'switch-on-sound': {
+    values: ['short-beep', 'continuous-tone', 'repeating-beeps', 'silence', 'dark'],
+    number: false,
+  },
   /** L/min at the middle of the ball */
   ball: { values: ['bottom', 'below-1', 'top'], number: true },
   'water-level': { values: ['empty', 'below-min', 'between', 'above-max'], number: false },

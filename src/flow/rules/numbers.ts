@@ -54,6 +54,27 @@ export const sameNumbersInBoth: WordingRule = (read) =>
     }),
   );
 
+/**
+ * A mask with a bag is set by its own setting, which keeps the bag full; a maximum is named only as what not to pass.
+ */
+export const rightSettingNamed: WordingRule = (read) =>
+  read.flows.flatMap((document) =>
+    wordingsOf(document).flatMap(([where, wording]): Finding[] =>
+      LANGUAGES.flatMap((lang) => {
+        const sentences = wording[lang].split(/(?<=[.?!;])\s+/);
+        const mask = /\b(mask|mascarilla|bag|bolsa)\b/i.test(wording[lang]);
+        const wrong = sentences.flatMap((sentence) => {
+          const named = placeholdersIn(sentence);
+          const usual = named.some((name) => name.startsWith('setting'));
+          const limit = named.includes('maximum') && !/\b(above|over|never|encima|nunca|m[aá]s de)\b/i.test(sentence);
+          if (mask && usual) return ['the mask has {mask-setting}; another setting may let its bag collapse'];
+          return limit ? ['{maximum} may only be named as what not to pass'] : [];
+        });
+        return wrong.map((message) => ({ rule: 'settings', where, message: `${lang}: ${message}`, path: [] }));
+      }),
+    ),
+  );
+
 function knownNumbers(facts: Facts, limits: readonly number[]): ReadonlySet<number> {
   const texts = [
     facts.address,
