@@ -40,6 +40,7 @@ const ROOMS: Readonly<Record<string, Room>> = {
 const TOP: Readonly<Record<string, readonly string[]>> = {
   'night.ts': Object.keys(ROOMS).filter((room) => room !== 'commands'),
   'main.ts': Object.keys(ROOMS).filter((room) => room !== 'commands'),
+  'flow-watch.ts': ['flow', 'reading'],
   'app.ts': ['carrier', 'pages', 'desk', 'time'],
   'settings.ts': ['carrier'],
   'server.ts': [],
