@@ -35,6 +35,9 @@ export function featuresOf(reading: Reading): Uint32Array {
       if (other.start >= one.end && other.start <= one.end + 4) buckets.add(bucketOf(`n ${one.name} ${other.name}`));
     }
   }
+  for (const one of reading.found) {
+    if (one.section === 'topics' || one.section === 'context') buckets.add(bucketOf(`f ${one.section} ${one.name}`));
+  }
   return Uint32Array.from(buckets);
 }
 
