@@ -100,6 +100,20 @@ export const phrasesSchema = z.strictObject({
     'desk-down': wordingSchema,
     'desk-down-worrying': wordingSchema,
   }),
+  /** What a guest hears of the callout that is out for them. */
+  callouts: z.strictObject({
+    taken: wordingSchema,
+    'passed-on': wordingSchema,
+    'goes-to-taker': wordingSchema,
+    untaken: wordingSchema,
+    building: wordingSchema,
+    'danger-check': wordingSchema,
+    'danger-check-elsewhere': wordingSchema,
+    'call-opening': wordingSchema,
+    'call-menu': wordingSchema,
+    'call-thanks': wordingSchema,
+    'call-cannot': wordingSchema,
+  }),
 });
 export type Phrases = z.infer<typeof phrasesSchema>;
 

@@ -4,8 +4,8 @@ import type { Problem, ReadDocument } from '../reading/yaml.ts';
 import { BY_TABLE, DANGER_FLOW, RESUME, STEPS_THE_ENGINE_NAMES, fullName, stepsOf } from './book.ts';
 import type { FlowDocument, Step, Target } from './document.ts';
 import { placeholdersIn } from './needs.ts';
-import type { ReadFlowBook } from './read-book.ts';
-import { FACT_PLACEHOLDERS } from './say.ts';
+import type { ReadFlowBook } from './placed-book.ts';
+import { CALLOUT_PLACEHOLDERS, FACT_PLACEHOLDERS } from './say.ts';
 
 /** Looks at every name that one part of the flows uses of another: the schema cannot, and XState takes any name. */
 
@@ -97,9 +97,10 @@ function checkStep(flow: FlowDocument, step: Step, report: Report, all: Readonly
 }
 
 function checkPlaceholders<T>(document: ReadDocument<T>, limits: ReadonlySet<string>, problems: Problem[]): void {
-  const known: readonly string[] = FACT_PLACEHOLDERS;
   const visit = (value: unknown, path: Path): void => {
     if (typeof value === 'string') {
+      const known: readonly string[] =
+        path[0] === 'callouts' ? [...FACT_PLACEHOLDERS, ...CALLOUT_PLACEHOLDERS] : FACT_PLACEHOLDERS;
       for (const name of placeholdersIn(value)) {
         if (known.includes(name) || limits.has(name)) continue;
         const message = `{${name}} is neither a fact (${known.join(', ')}) nor a limit of limits.yaml`;

@@ -68,14 +68,25 @@ export const FACT_PLACEHOLDERS = [
   'unit-tag',
 ] as const;
 
+/** What only the words about a callout may name: who took it, until when, at which property. */
+export const CALLOUT_PLACEHOLDERS = ['name', 'time', 'property'] as const;
+export type CalloutFacts = Readonly<Partial<Record<(typeof CALLOUT_PLACEHOLDERS)[number], string>>>;
+
 /**
  * A wording in one language with its numbers and facts filled in.
  * @throws Error for a fact that is not known: the machine must not have come to such a step.
  */
-export function fill(wording: Wording, lang: Language, facts: Facts, book: FlowBook): string {
+export function fill(
+  wording: Wording,
+  lang: Language,
+  facts: Facts,
+  book: FlowBook,
+  callout: CalloutFacts = {},
+): string {
   return fillPlaceholders(wording[lang], (name) => {
     const limit = book.limits.limits[name];
-    const value = limit === undefined ? factValue(name, facts, lang) : String(limit.value);
+    const ofCallout = (callout as Readonly<Record<string, string>>)[name];
+    const value = limit === undefined ? (ofCallout ?? factValue(name, facts, lang)) : String(limit.value);
     if (value === null) throw new Error(`{${name}} is not known here; the step that names it must not be reached`);
     return value;
   }).trim();
