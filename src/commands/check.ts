@@ -4,7 +4,7 @@ import { parseArgs } from 'node:util';
 import { chartOf } from '../flow/chart.ts';
 import { checkFlows } from '../flow/check.ts';
 import { FLOWS_DIRECTORY, loadBook } from '../flow/load.ts';
-import type { ReadFlowBook } from '../flow/read-book.ts';
+import type { ReadFlowBook } from '../flow/placed-book.ts';
 import { ProblemsError } from '../reading/yaml.ts';
 import { LANGUAGES } from '../words/heard.ts';
 

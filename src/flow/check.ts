@@ -1,6 +1,6 @@
 import type { Facts } from './facts.ts';
 import { PROFILES } from './profiles.ts';
-import type { ReadFlowBook } from './read-book.ts';
+import type { ReadFlowBook } from './placed-book.ts';
 import { askIsAsked, nowIsAnEmergency, onlyNoIsNo } from './rules/danger.ts';
 import type { Finding, PassageRule, WalkRule, WordingRule } from './rules/finding.ts';
 import { nothingForbidden, pausesAreMarked } from './rules/forbidden.ts';

@@ -2,7 +2,8 @@ import { readFileSync, readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { ProblemsError } from '../reading/yaml.ts';
 import { readBook } from './read-book.ts';
-import type { FlowFile, ReadFlowBook } from './read-book.ts';
+import type { FlowFile } from './read-book.ts';
+import type { ReadFlowBook } from './placed-book.ts';
 
 /** The flows that ship with the desk. */
 export const FLOWS_DIRECTORY = join(import.meta.dirname, '../../flows');

@@ -1,27 +1,16 @@
 import type { z } from 'zod';
 import { readYaml } from '../reading/yaml.ts';
-import type { Problem, ReadDocument } from '../reading/yaml.ts';
+import type { Problem } from '../reading/yaml.ts';
 import { emergencySchema, flowSchema, limitsSchema, phrasesSchema } from './document.ts';
-import type { EmergencyWords, FlowDocument, Limits, Phrases } from './document.ts';
 import type { FlowBook } from './book.ts';
 import { checkNames } from './names.ts';
+import type { ReadFlowBook } from './placed-book.ts';
 import { symptomTableSchema } from './symptom-table.ts';
-import type { SymptomTable } from './symptom-table.ts';
 
 /** A file of `flows/`: its name within the folder, and its text. */
 export interface FlowFile {
   readonly file: string;
   readonly text: string;
-}
-
-/** The book with the place in the files of everything it says. */
-export interface ReadFlowBook {
-  readonly book: FlowBook;
-  readonly flows: readonly ReadDocument<FlowDocument>[];
-  readonly phrases: ReadDocument<Phrases>;
-  readonly emergency: ReadDocument<EmergencyWords>;
-  readonly limits: ReadDocument<Limits>;
-  readonly symptomTable: ReadDocument<SymptomTable>;
 }
 
 export type BookReading =

@@ -1,7 +1,8 @@
 import { expect } from 'vitest';
 import { FLOWS_DIRECTORY, readFlowFiles } from '../../src/flow/load.ts';
 import { readBook } from '../../src/flow/read-book.ts';
-import type { FlowFile, ReadFlowBook } from '../../src/flow/read-book.ts';
+import type { FlowFile } from '../../src/flow/read-book.ts';
+import type { ReadFlowBook } from '../../src/flow/placed-book.ts';
 
 /**
  * A small book with nothing wrong in it, for tests that break one thing. Its flows are its own, so that they stand while

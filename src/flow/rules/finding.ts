@@ -1,6 +1,6 @@
 import type { Flows } from '../turn.ts';
 import type { Passage } from '../walk.ts';
-import type { ReadFlowBook } from '../read-book.ts';
+import type { ReadFlowBook } from '../placed-book.ts';
 
 /** A way in which the flows could hurt or strand someone, with the texts that lead there. */
 export interface Finding {
