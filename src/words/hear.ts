@@ -8,6 +8,8 @@ import type { Lexicon } from './lexicon.ts';
 import { hearMove } from './move.ts';
 import { hearPlace } from './place.ts';
 import { quote, read, type Reading, type Respell } from './reading.ts';
+import { heedSecondReader } from './second/heed.ts';
+import type { SecondReader } from './second/reader.ts';
 import { tokenise } from './tokens.ts';
 import { hearTopic, type TopicHeard } from './topic.ts';
 
@@ -16,6 +18,7 @@ export interface Ears {
   readonly lexicons: Readonly<Record<Language, Lexicon>>;
   readonly known: Readonly<Record<Language, KnownWords>>;
   readonly respell: Readonly<Record<Language, Respell>>;
+  readonly second: Readonly<Record<Language, SecondReader | undefined>>;
 }
 
 /** What one language's words made of a text. */
@@ -40,11 +43,12 @@ export function hearingWith(ears: Ears): Hear {
     const heed = (language: Language): Heeded => {
       const reading = read(text, tokens, ears.lexicons[language], ears.respell[language]);
       const { asked } = listening;
+      const answer = asked === undefined ? null : hearAnswer(reading, { ...listening, asked });
       return {
         reading,
-        verdict: judge(reading, listening),
+        verdict: heedSecondReader(judge(reading, listening), reading, answer, ears.second[language]),
         topic: hearTopic(reading),
-        answer: asked === undefined ? null : hearAnswer(reading, { ...listening, asked }),
+        answer,
         move: hearMove(reading),
       };
     };

@@ -5,12 +5,18 @@ import type { Hear } from '../heard.ts';
 import type { Figure } from './figures.ts';
 
 /**
- * Ordinary English: talk, chat, films, news and stories, 50,000 sentences of the package nlp-corpus (a development
+ * Ordinary English: talk, chat, films, news and stories, sentences of the package nlp-corpus (a development
  * dependency). Some of them are about real danger; what is measured is how seldom any is heard as danger at this moment.
+ *
+ * @param half  words are tuned and the second reader learns on the files of even number; the odd ones only measure
  */
-export function ordinaryEnglish(): string[] {
+export function ordinaryEnglish(half: 'learning' | 'measuring'): string[] {
   const builds = join(dirname(fileURLToPath(import.meta.resolve('nlp-corpus'))), '..', '..', 'builds');
-  return readdirSync(builds).flatMap((name) => JSON.parse(readFileSync(join(builds, name), 'utf8')) as string[]);
+  const parity = half === 'learning' ? 0 : 1;
+  return readdirSync(builds)
+    .filter((name) => Number(/\d+/.exec(name)?.[0]) % 2 === parity)
+    .sort()
+    .flatMap((name) => JSON.parse(readFileSync(join(builds, name), 'utf8')) as string[]);
 }
 
 /** How many ordinary texts are heard as `now`. */

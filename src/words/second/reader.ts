@@ -1,0 +1,72 @@
+import { existsSync, readFileSync } from 'node:fs';
+import type { Reading } from '../reading.ts';
+import { BUCKETS, featuresOf } from './features.ts';
+
+/** What the second reader makes of a text: how likely it is danger at this moment, and danger at all; 0 to 1. */
+export interface Likelihood {
+  readonly now: number;
+  readonly danger: number;
+}
+
+/** A second reader as a value: pure, the same reading gives the same likelihoods. */
+export type SecondReader = (reading: Reading) => Likelihood;
+
+/** One question's weights: a whole number from -127 to 127 for each bucket, times `scale`. */
+export interface Head {
+  readonly scale: number;
+  readonly bias: number;
+  readonly weights: Int8Array;
+}
+
+const HEADS = 2;
+const HEAD_BYTES = 8 + BUCKETS;
+
+/** Likelihood of one head: a logistic regression over the features present, longer texts weighing each feature less. */
+export function likelihood(features: Uint32Array, { scale, bias, weights }: Head): number {
+  let sum = 0;
+  for (const bucket of features) sum += weights[bucket] ?? 0;
+  return 1 / (1 + Math.exp(-(bias + (sum * scale) / Math.sqrt(features.length || 1))));
+}
+
+/** Makes a second reader of its two heads. */
+export function secondReaderOf(now: Head, danger: Head): SecondReader {
+  return (reading) => {
+    const features = featuresOf(reading);
+    return { now: likelihood(features, now), danger: likelihood(features, danger) };
+  };
+}
+
+/**
+ * Loads trained weights; undefined where there are none (a language not trained for yet, another words folder).
+ * @throws Error when the file has another size than this program writes
+ */
+export function loadSecondReader(path: string): SecondReader | undefined {
+  if (!existsSync(path)) return undefined;
+  const bytes = readFileSync(path);
+  if (bytes.length !== HEADS * HEAD_BYTES) {
+    throw new Error(
+      `${path}: ${bytes.length} bytes, not ${HEADS * HEAD_BYTES}; train again: node src/words/second/train.ts`,
+    );
+  }
+  return secondReaderOf(headAt(bytes, 0), headAt(bytes, HEAD_BYTES));
+}
+
+function headAt(bytes: Buffer, start: number): Head {
+  return {
+    scale: bytes.readFloatLE(start),
+    bias: bytes.readFloatLE(start + 4),
+    weights: new Int8Array(bytes.buffer, bytes.byteOffset + start + 8, BUCKETS),
+  };
+}
+
+/** The bytes of two heads, as `loadSecondReader` reads them. */
+export function bytesOf(now: Head, danger: Head): Buffer {
+  return Buffer.concat(
+    [now, danger].map(({ scale, bias, weights }) => {
+      const numbers = Buffer.alloc(8);
+      numbers.writeFloatLE(scale, 0);
+      numbers.writeFloatLE(bias, 4);
+      return Buffer.concat([numbers, Buffer.from(weights.buffer, weights.byteOffset, weights.length)]);
+    }),
+  );
+}
