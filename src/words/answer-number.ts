@@ -13,6 +13,18 @@ const RANGES: Partial<Record<AnswerKind, { readonly from: number; readonly to: n
   hours: { from: 0, to: 24 * 14 },
 };
 
+/** Sets of words that name what else a number may measure; a kind's own unit is no other. */
+const MEASURES: readonly { readonly set: string; readonly of: readonly AnswerKind[] }[] = [
+  { set: 'other-measure', of: [] },
+  { set: 'measure-flow', of: ['ball', 'flow-told'] },
+  { set: 'measure-time', of: ['hours'] },
+  { set: 'measure-people', of: ['people'] },
+];
+
+function othersFor(asked: AnswerKind): string[] {
+  return MEASURES.filter(({ of }) => !of.includes(asked)).map(({ set }) => set);
+}
+
 /**
  * The number that answers: of the numbers in range, the one with the kind's own words nearest, none that is named as
  * something else (a room, feet, an age), a corrected one before the slip it corrects.
@@ -23,13 +35,13 @@ export function hearNumber(reading: Reading, question: Question): (AnswerHeard &
   if (range === undefined) return null;
   const correction = reading.found.find((one) => one.name === 'correction');
   let best: { value: number; score: number; number: NumberFound; sure: boolean } | null = null;
-  for (const number of reading.numbers) {
+  for (const number of [...reading.numbers, ...middays(question.asked, reading)]) {
     const value =
       question.asked === 'hours' ? hoursOf(number, reading, question.now) : inUnit(number, question, reading);
     if (value === null || value < range.from || value > range.to) continue;
     if (question.asked === 'people' && !Number.isInteger(value)) continue;
     const own = gapTo(`cue-${question.asked}`, number, reading);
-    const other = gapTo('other-measure', number, reading);
+    const other = Math.min(...othersFor(question.asked).map((set) => gapTo(set, number, reading)));
     let score = (own <= 6 ? 6 - own : 0) - (other <= 1 && other < own ? 6 : other < own && other <= 3 ? 2 : 0);
     if (reading.found.some((one) => one.name === 'past' && Math.abs(one.end - number.start) < 3)) score -= 1;
     if (correction !== undefined && number.start >= correction.end) score += 8;
@@ -52,6 +64,16 @@ function inUnit(number: NumberFound, question: Question, reading: Reading): numb
   if (number.form === 'clock') return null;
   const slightly = reading.found.find((one) => one.name === 'slightly-under' && one.end === number.start);
   return slightly !== undefined && question.asked === 'ball' ? number.value - 0.1 : number.value;
+}
+
+/** "since midnight": words for a time of day count as clock times where hours are asked. */
+function middays(asked: AnswerKind, reading: Reading): NumberFound[] {
+  if (asked !== 'hours') return [];
+  return reading.found.flatMap((one) => {
+    const hour = one.name === 'midnight' ? 0 : one.name === 'noon' ? 12 : null;
+    if (hour === null) return [];
+    return [{ start: one.start, end: one.end, value: hour, form: 'clock' as const, clock: { hour, minute: 0 } }];
+  });
 }
 
 /** Hours in the unit named right after a number; null when none is. */

@@ -51,6 +51,8 @@ export function findPhrases(grammar: Grammar, places: readonly Place[], given: r
     steps -= 1;
     if (steps < 0) return;
     for (const symbol of node.ends) found(symbol, at);
+    // What follows a gap may be missing altogether: then the phrase ends before it.
+    for (const { node: beyond } of node.gaps) for (const symbol of beyond.ends) found(symbol, at);
     if (at >= places.length) return;
     follow(node, at);
     for (const { most, node: beyond } of node.gaps) {

@@ -16,7 +16,8 @@ export function hoursSince(number: NumberFound, reading: Reading, now: string | 
   if (said >= 24) return null;
   const half = halfOfDay(number, reading);
   const hour = half === null ? said : (said % HOURS_IN_HALF_DAY) + (half === 'evening' ? HOURS_IN_HALF_DAY : 0);
-  const turn = half === null && said <= HOURS_IN_HALF_DAY ? HOURS_IN_HALF_DAY : 24;
+  const named = number.clock !== undefined && (hour === 0 || number.value === HOURS_IN_HALF_DAY);
+  const turn = half === null && said <= HOURS_IN_HALF_DAY && !named ? HOURS_IN_HALF_DAY : 24;
   const back = (((current - hour) % turn) + turn) % turn;
   return Math.round(back * 100) / 100;
 }

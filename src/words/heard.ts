@@ -120,7 +120,8 @@ export const ANSWER_KINDS = {
 export type AnswerKind = keyof typeof ANSWER_KINDS;
 
 export type Keyword = 'stop' | 'start' | 'help';
-export type Move = 'person' | 'back' | 'again';
+/** A wish about the conversation, or the news that the water bottle was filled, however long ago. */
+export type Move = 'person' | 'back' | 'again' | 'refilled';
 
 /** What a text is heard against. All of it is optional: a first text has no question before it. */
 export interface Listening {

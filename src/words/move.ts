@@ -2,11 +2,16 @@ import { standingOf } from './context.ts';
 import type { Move } from './heard.ts';
 import type { Reading } from './reading.ts';
 
-/** A wish about the conversation itself: a person, a step back, the question again. null when there is none. */
+/**
+ * A wish about the conversation itself (a person, a step back, the question again), or the news of a filled bottle, which
+ * comes after any wish. null when there is neither.
+ */
 export function hearMove(reading: Reading): Move | null {
-  for (const found of reading.found) {
-    if (found.section === 'moves' && !standingOf(found, reading).denied) return found.name as Move;
-  }
+  const moves = reading.found
+    .filter((found) => found.section === 'moves' && !standingOf(found, reading).denied)
+    .map((found) => found.name as Move);
+  const [said] = moves.toSorted((a, b) => Number(a === 'refilled') - Number(b === 'refilled'));
+  if (said !== undefined) return said;
   // "0" alone is how telephone menus taught everyone to ask for a person.
   const [only] = reading.tokens;
   return reading.tokens.length === 1 && only?.word === '0' ? 'person' : null;

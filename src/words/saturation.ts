@@ -11,6 +11,9 @@ const ASK_AT = 88;
 /** Below this no living finger reads; a "30" beside "sat" is something else. */
 const LOWEST = 40;
 
+/** Sets of words that name what else a number may measure. */
+const OTHERS = ['other-measure', 'measure-flow', 'measure-time', 'measure-people'];
+
 interface Weighed {
   readonly sign: Sign;
   readonly weight: Danger | 'denied' | 'hint';
@@ -37,7 +40,8 @@ export function readSaturation(reading: Reading, asked: boolean): Weighed[] {
 export function isSaturation(number: NumberFound, reading: Reading, asked: boolean): boolean {
   if (number.form === 'clock') return false;
   const near = (name: string): number => nearest(name, number, reading);
-  const [own, other] = [near('saturation'), near('other-measure')];
+  const own = near('saturation');
+  const other = Math.min(...OTHERS.map(near));
   return own < 9 ? own < other : asked && other > 2;
 }
 

@@ -72,6 +72,19 @@ export function signFigures(all: readonly Listened[]): Figure[] {
   );
 }
 
+/** Topics one by one, and answers kind by kind. */
+export function topicAndAnswerFigures(all: readonly Listened[]): Figure[] {
+  const by = (of: readonly Listened[], name: (one: Listened) => string, right: (one: Listened) => boolean): Figure[] =>
+    [...new Set(of.map(name))].sort().map((group) => {
+      const members = of.filter((one) => name(one) === group);
+      return { name: group, hits: members.filter(right).length, of: members.length };
+    });
+  return [
+    ...by(all.filter(isTopical), ({ text }) => String(text.expect.topic).slice(0, 29), topicRight),
+    ...by(all.filter(isAsked), ({ text }) => `answer: ${text.asked}`, answerRight),
+  ];
+}
+
 /** True where a figure has no goal, no texts, or meets its goal. */
 export function meetsGoal({ hits, of, goal }: Figure): boolean {
   if (goal === undefined || of === 0) return true;

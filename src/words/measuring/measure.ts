@@ -8,6 +8,7 @@ import {
   listenTo,
   meetsGoal,
   signFigures,
+  topicAndAnswerFigures,
   topicRight,
   type Listened,
 } from './figures.ts';
@@ -48,6 +49,7 @@ export function measureSet(
     met &&= goals.every(meetsGoal);
     parts.push(tableOf(`${language}, ${set}: ${labelled.length} texts`, goals));
     parts.push(tableOf(`${language}: now heard as now, ask heard as ask or now, by sign`, signFigures(listened)));
+    parts.push(tableOf(`${language}: by topic and answer kind`, topicAndAnswerFigures(listened)));
     if (misses) parts.push(missesOf(listened));
   }
   const alarms = falseAlarms(ordinaryEnglish('measuring'), hear);
