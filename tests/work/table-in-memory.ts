@@ -40,6 +40,13 @@ export function tableInMemory(first: readonly { readonly kind: string; readonly 
       const row = rows.find((each) => each.id === id);
       if (row !== undefined) row.dueAt = dueAt;
     },
+    async giveBackWork(id, freeAt) {
+      const row = rows.find((each) => each.id === id);
+      if (row !== undefined) Object.assign(row, { dueAt: freeAt, tries: row.tries - 1 });
+    },
+    async moveWork(id, dueAt) {
+      await table.giveBackWork(id, dueAt);
+    },
     nextDueAt: async () => oldest()?.dueAt ?? null,
   };
   for (const row of first) table.add(row);
