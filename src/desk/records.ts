@@ -1,7 +1,9 @@
 import type { Language } from '../words/heard.ts';
+import type { TextName, TextState } from './carrier.ts';
 import type { Ending } from '../flow/ending.ts';
 import type { Instant } from '../time/instant.ts';
-import type { Person, Roster } from '../roster/on-call.ts';
+import type { Person, Roster, Swap } from '../roster/roster.ts';
+import type { Urgency } from '../roster/trying.ts';
 import type { SettingSheet, Stay, Property } from './property.ts';
 
 /** The shapes in which the desk keeps things, and what it asks of the records. `src/records/` implements `Records`. */
@@ -59,7 +61,6 @@ export interface Entry extends NewEntry {
   readonly id: number;
 }
 
-export type Urgency = 'danger' | 'tonight' | 'morning';
 export type CalloutStatus = 'held' | 'ringing' | 'taken' | 'done';
 
 export interface NewCallout {
@@ -71,6 +72,8 @@ export interface NewCallout {
   readonly status: 'held' | 'ringing';
   readonly brief: string;
   readonly openedAt: Instant;
+  /** What may have hit the neighbours too, and where; left out or null where it is one unit's own matter. */
+  readonly cause?: string | null;
 }
 export interface Callout extends Omit<NewCallout, 'status'> {
   /** Also the number a technician names: TAKE 12. */
@@ -80,6 +83,25 @@ export interface Callout extends Omit<NewCallout, 'status'> {
   readonly takenAt: Instant | null;
   readonly doneAt: Instant | null;
   readonly note: string | null;
+  /** The round of trying that came last, counted from 0. */
+  readonly round: number;
+  readonly cause: string | null;
+}
+
+export interface Offer {
+  readonly personId: number;
+  readonly at: Instant;
+  readonly by: 'text' | 'call';
+  /** When the person passed the callout on. */
+  readonly passedAt: Instant | null;
+}
+
+/** A conversation's part in a callout. */
+export interface CalloutShare {
+  readonly conversationId: number;
+  readonly joinedAt: Instant;
+  /** When its guest was told that their texts go on to the one who took it. */
+  readonly toldAt: Instant | null;
 }
 
 export interface NewWork {
@@ -98,6 +120,28 @@ export interface NewWork {
 export interface Work extends NewWork {
   readonly id: number;
   readonly tries: number;
+  /** Set while it is not known whether the carrier took what was handed to it: a worker may have died in between. */
+  readonly attemptedAt: Instant | null;
+}
+
+/** A stay with the phones of its rental, which are told what nobody asked for. */
+export interface StayWithPhones {
+  readonly stay: Stay;
+  /** E.164, sorted. */
+  readonly phones: readonly string[];
+}
+
+/** What happened between two instants, for the owner. */
+export interface NightCount {
+  readonly conversations: readonly Pick<Conversation, 'id' | 'ending'>[];
+  readonly callouts: readonly Callout[];
+}
+
+/** A test of the whole list: who was tried, and when each answered. */
+export interface Drill {
+  readonly id: number;
+  readonly begunAt: Instant;
+  readonly calls: readonly { readonly personId: number; readonly answeredAt: Instant | null }[];
 }
 
 /** What one text does to the records, inside one transaction. */
@@ -115,6 +159,10 @@ export interface Tx {
   /** Inserts the phone or leaves it, then locks its row until the transaction ends. */
   lockPhone(phone: string): Promise<GuestPhone>;
   savePhone(phone: GuestPhone): Promise<void>;
+  /** Keeps that a text to the phone could not be delivered; with null, that one was. The phone must have a row. */
+  saveTextsLost(phone: string, at: Instant | null): Promise<void>;
+  /** Since when texts to the phone do not arrive; null while they do, as far as is known. */
+  textsLostAt(phone: string): Promise<Instant | null>;
 
   /** Stays of a phone on the local day of the property at that instant. */
   staysOf(phone: string, at: Instant): Promise<readonly Stay[]>;
@@ -131,24 +179,48 @@ export interface Tx {
   saveConversation(conversation: Conversation): Promise<void>;
   addEntry(entry: NewEntry): Promise<Entry>;
   entries(conversationId: number): Promise<readonly Entry[]>;
+  entry(id: number): Promise<Entry | null>;
 
   roster(): Promise<Roster>;
   personByPhone(phone: string): Promise<Person | null>;
+  /** Two people take each other's place in a night; entered again it stays one swap. */
+  addSwap(swap: Swap): Promise<void>;
+  /** Everyone has their own place in that night again. */
+  dropSwaps(day: string): Promise<void>;
 
-  /** Opens a callout, or returns the open one with that key. */
+  /** Opens a callout, or returns the open one with that key; its conversation has a part in it either way. */
   openCallout(callout: NewCallout): Promise<{ callout: Callout; opened: boolean }>;
   callout(id: number): Promise<Callout | null>;
   saveCallout(callout: Callout): Promise<void>;
-  /** Every callout of a conversation, oldest first. */
+  /** Every callout that a conversation has a part in, oldest first. */
   callouts(conversationId: number): Promise<readonly Callout[]>;
-  /** Callouts not done of a conversation, newest first. */
+  /** Callouts not done that a conversation has a part in, newest first. */
   openCallouts(conversationId: number): Promise<readonly Callout[]>;
   offerCallout(offer: { calloutId: number; personId: number; at: Instant; by: 'text' | 'call' }): Promise<void>;
   /** Callouts not done that were offered to the person, newest first. */
   calloutsOfferedTo(personId: number): Promise<readonly Callout[]>;
-  offersOf(calloutId: number): Promise<readonly { personId: number; at: Instant; by: 'text' | 'call' }[]>;
+  offersOf(calloutId: number): Promise<readonly Offer[]>;
+  /** The person has passed the callout on. */
+  passCallout(calloutId: number, personId: number, at: Instant): Promise<void>;
+  /** Gives a conversation its part in a callout; once. */
+  joinCallout(joining: { calloutId: number; conversationId: number; at: Instant }): Promise<void>;
+  conversationsOf(calloutId: number): Promise<readonly CalloutShare[]>;
+  /** The guest of the conversation has been told that their texts go to the one who took the callout. */
+  markTold(calloutId: number, conversationId: number, at: Instant): Promise<void>;
+  /** Callouts not done of a cause at a property, newest first; two that are opened at once see each other. */
+  openCalloutsOfCause(propertyId: number, cause: string): Promise<readonly Callout[]>;
 
   addWork(work: NewWork): Promise<void>;
+  /** Adds a row unless any row, done or not, ever had its key. */
+  planWork(work: NewWork & { readonly key: string }): Promise<void>;
+  /** Marks the row in hand as done in this very transaction, so that what it leads to is never written twice. */
+  finishWork(id: number, result: string, at: Instant): Promise<void>;
+  /** Marks that a row is about to be handed to the carrier; null when it surely was not taken. */
+  markAttempt(id: number, at: Instant | null): Promise<void>;
+  /** Undone rows of these kinds, oldest first. */
+  undoneWork(kinds: readonly string[]): Promise<readonly Work[]>;
+  /** Gives an undone row other times, because the clock was set back. */
+  retimeWork(id: number, times: { readonly dueAt: Instant; readonly notAfter: Instant | null }): Promise<void>;
   /** Marks undone rows with exactly this key as done without doing them. */
   dropWork(key: string, at: Instant): Promise<void>;
 
@@ -158,6 +230,25 @@ export interface Tx {
   delayWork(key: string, until: Instant, now: Instant): Promise<void>;
   /** A row of work, done or not. */
   work(id: number): Promise<Work | null>;
+
+  /** Notes a text's state unless it has one of the same rank or higher. False when it was not noted. */
+  noteTextState(text: TextName, state: TextState, rank: number, at: Instant): Promise<boolean>;
+
+  /** Stays whose first day is at most tomorrow and whose last day is at least yesterday, anywhere on earth. */
+  staysAround(at: Instant): Promise<readonly StayWithPhones[]>;
+  phonesOf(rentalId: number): Promise<readonly string[]>;
+  /** Conversations and callouts opened from the first instant up to the second. */
+  countNight(from: Instant, until: Instant): Promise<NightCount>;
+
+  /** When the desk last wrote that it was alive; null when it never did. */
+  lastAlive(): Promise<Instant | null>;
+  noteAlive(at: Instant): Promise<void>;
+
+  beginDrill(personIds: readonly number[], at: Instant): Promise<Drill>;
+  drill(id: number): Promise<Drill | null>;
+  latestDrill(): Promise<Drill | null>;
+  /** Notes a person's first answer. False when they had answered before or were not tried. */
+  answerDrill(drillId: number, personId: number, at: Instant): Promise<boolean>;
 
   keepFlowVersion(hash: string, documents: unknown, at: Instant): Promise<void>;
   flowVersion(hash: string): Promise<unknown>;
@@ -179,8 +270,12 @@ export interface Records {
    */
   claimWork(now: Instant, leaseUntil: Instant): Promise<Work | null>;
   finishWork(id: number, result: string, at: Instant): Promise<void>;
-  /** Gives the row back, due again at that instant. */
+  /** Gives the row back, due again at that instant; it keeps its place among its guest's. */
   postponeWork(id: number, dueAt: Instant): Promise<void>;
+  /** Gives a row back that was not begun: no try is counted, and it keeps its place. */
+  giveBackWork(id: number, freeAt: Instant): Promise<void>;
+  /** Gives a row back that was not begun, to be due later: nothing of its guest waits for it. */
+  moveWork(id: number, dueAt: Instant): Promise<void>;
   /** When the loop should wake next: the earliest instant at which an undone row is due or its lease runs out. */
   nextDueAt(): Promise<Instant | null>;
   close(): Promise<void>;

@@ -8,6 +8,7 @@ import { conversations } from './migrations/0003-conversations.ts';
 import { calloutsAndWork } from './migrations/0004-callouts-and-work.ts';
 import { rosterChanges } from './migrations/0005-roster-changes.ts';
 import { calloutsOfMany } from './migrations/0006-callouts-of-many.ts';
+import { sending } from './migrations/0007-sending.ts';
 import type { Statements } from './migrations/statements.ts';
 
 /** In order; what has once been released is never edited, only added to. */
@@ -18,6 +19,7 @@ const MIGRATIONS: Readonly<Record<string, Statements>> = {
   '0004-callouts-and-work': calloutsAndWork,
   '0005-roster-changes': rosterChanges,
   '0006-callouts-of-many': calloutsOfMany,
+  '0007-sending': sending,
 };
 
 /**

@@ -27,6 +27,8 @@ function recordsOn(engine: Engine): OpenRecords {
     claimWork: (now, leaseUntil) => inTransaction(engine, (handle) => work.claimWork(handle, now, leaseUntil)),
     finishWork: (id, result, at) => inTransaction(engine, (handle) => work.finishWork(handle, id, result, at)),
     postponeWork: (id, dueAt) => inTransaction(engine, (handle) => work.postponeWork(handle, id, dueAt)),
+    giveBackWork: (id, freeAt) => inTransaction(engine, (handle) => work.giveBackWork(handle, id, freeAt)),
+    moveWork: (id, dueAt) => inTransaction(engine, (handle) => work.moveWork(handle, id, dueAt)),
     nextDueAt: () => inView(engine, (handle) => work.nextDueAt(handle)),
     close: async () => {
       await commits.idle();

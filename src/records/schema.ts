@@ -1,5 +1,7 @@
 import type { Generated, Selectable } from 'kysely';
-import type { CalloutStatus, Conversation, Urgency } from '../desk/records.ts';
+import type { TextState } from '../desk/carrier.ts';
+import type { CalloutStatus, Conversation } from '../desk/records.ts';
+import type { Urgency } from '../roster/trying.ts';
 import type { Instant } from '../time/instant.ts';
 import type { Language } from '../words/heard.ts';
 
@@ -17,14 +19,22 @@ export interface Tables {
   people: PersonTable;
   roster: { id: number; zone: string };
   shifts: ShiftTable;
-  guests: { phone: string; lang: Language | null; opted_out_at: Instant | null };
+  holidays: { day: string; name: string };
+  holiday_shifts: HolidayShiftTable;
+  swaps: { id: Generated<number>; day: string; person_id: number; with_id: number };
+  guests: GuestTable;
   flow_versions: { hash: string; documents_json: string; kept_at: Instant };
   conversations: ConversationTable;
   entries: EntryTable;
   messages: MessageTable;
   callouts: CalloutTable;
+  callout_conversations: CalloutConversationTable;
   offers: OfferTable;
   work: WorkTable;
+  text_states: { text: string; state: TextState; rank: number; at: Instant };
+  signs_of_life: { id: number; at: Instant };
+  drills: { id: Generated<number>; begun_at: Instant };
+  drill_calls: { drill_id: number; person_id: number; answered_at: Instant | null };
 }
 
 export type YesNo = 0 | 1;
@@ -88,6 +98,7 @@ export interface PersonTable {
   name: string;
   phone: string;
   role: 'technician' | 'owner';
+  active: Generated<YesNo>;
 }
 
 export interface ShiftTable {
@@ -97,6 +108,23 @@ export interface ShiftTable {
   from_time: string;
   to_time: string;
   position: number;
+}
+
+export interface HolidayShiftTable {
+  id: Generated<number>;
+  day: string;
+  person_id: number;
+  from_time: string;
+  to_time: string;
+  position: number;
+}
+
+export interface GuestTable {
+  phone: string;
+  lang: Language | null;
+  opted_out_at: Instant | null;
+  /** When a text to the phone could not be delivered, if none has been since. */
+  texts_lost_at: Generated<Instant | null>;
 }
 
 export interface ConversationTable {
@@ -152,6 +180,16 @@ export interface CalloutTable {
   taken_at: Instant | null;
   done_at: Instant | null;
   note: string | null;
+  round: Generated<number>;
+  cause: string | null;
+}
+
+export interface CalloutConversationTable {
+  id: Generated<number>;
+  callout_id: number;
+  conversation_id: number;
+  joined_at: Instant;
+  told_at: Instant | null;
 }
 
 export interface OfferTable {
@@ -160,12 +198,13 @@ export interface OfferTable {
   person_id: number;
   at: Instant;
   by: 'text' | 'call';
+  passed_at: Generated<Instant | null>;
 }
 
 export interface WorkTable {
   id: Generated<number>;
   kind: string;
-  /** When it was first due: the order in which a guest's rows are done. Never changed. */
+  /** When it was first due: the order in which a guest's rows are done. */
   due_at: Instant;
   /** When it may next be claimed: first `due_at`, then the end of a lease or of a back-off. */
   free_at: Instant;
@@ -177,6 +216,8 @@ export interface WorkTable {
   tries: number;
   done_at: Instant | null;
   result: string | null;
+  /** Set while it is not known whether the carrier took what was handed to it. */
+  attempted_at: Instant | null;
 }
 
 export type Row<Table extends keyof Tables> = Selectable<Tables[Table]>;

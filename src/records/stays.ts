@@ -1,5 +1,6 @@
 import { Temporal } from 'temporal-polyfill';
 import type { FlowRateLine, Order, Property, SettingSheet, Stay } from '../desk/property.ts';
+import type { StayWithPhones } from '../desk/records.ts';
 import { wallClock } from '../time/instant.ts';
 import type { Instant } from '../time/instant.ts';
 import type { Handle } from './engine.ts';
@@ -119,6 +120,24 @@ export async function staysAt(
   if (room !== undefined) query = query.where('rentals.room_key', '=', labelKey(room));
   const rows = await query.execute();
   return rows.map(toStay).filter((stay) => standsAt(stay, at));
+}
+
+/** Stays near the instant with their phones; which of their days it is there is the caller's question. */
+export async function staysAround(handle: Handle, at: Instant): Promise<readonly StayWithPhones[]> {
+  const rows = await staysNear(handle, at).execute();
+  const around: StayWithPhones[] = [];
+  for (const row of rows) around.push({ stay: toStay(row), phones: await phonesOf(handle, row.rental_id) });
+  return around;
+}
+
+export async function phonesOf({ db }: Handle, rentalId: number): Promise<readonly string[]> {
+  const rows = await db
+    .selectFrom('rental_phones')
+    .select('phone')
+    .where('rental_id', '=', rentalId)
+    .orderBy('phone')
+    .execute();
+  return rows.map((row) => row.phone);
 }
 
 export async function stay(handle: Handle, rentalId: number): Promise<Stay | null> {

@@ -1,12 +1,15 @@
 import type { Tx } from '../desk/records.ts';
 import * as callouts from './callouts.ts';
 import * as conversations from './conversations.ts';
+import * as drills from './drills.ts';
 import type { Handle } from './engine.ts';
 import * as flowVersions from './flow-versions.ts';
 import * as guests from './guests.ts';
 import * as messages from './messages.ts';
+import * as nights from './nights.ts';
 import * as people from './people.ts';
 import * as stays from './stays.ts';
+import * as textStates from './text-states.ts';
 import * as work from './work.ts';
 
 /** What the desk asks of one transaction, done by the modules of queries. */
@@ -18,6 +21,8 @@ export function txOn(handle: Handle): Tx {
 
     lockPhone: (phone) => guests.lockPhone(handle, phone),
     savePhone: (guest) => guests.savePhone(handle, guest),
+    saveTextsLost: (phone, at) => guests.saveTextsLost(handle, phone, at),
+    textsLostAt: (phone) => guests.textsLostAt(handle, phone),
 
     staysOf: (phone, at) => stays.staysOf(handle, phone, at),
     staysAt: (place, at) => stays.staysAt(handle, place, at),
@@ -31,9 +36,12 @@ export function txOn(handle: Handle): Tx {
     saveConversation: (changed) => conversations.saveConversation(handle, changed),
     addEntry: (entry) => conversations.addEntry(handle, entry),
     entries: (conversationId) => conversations.entries(handle, conversationId),
+    entry: (id) => conversations.entry(handle, id),
 
     roster: () => people.roster(handle),
     personByPhone: (phone) => people.personByPhone(handle, phone),
+    addSwap: (swap) => people.addSwap(handle, swap),
+    dropSwaps: (day) => people.dropSwaps(handle, day),
 
     openCallout: (opened) => callouts.openCallout(handle, opened),
     callout: (id) => callouts.callout(handle, id),
@@ -43,12 +51,36 @@ export function txOn(handle: Handle): Tx {
     offerCallout: (offer) => callouts.offerCallout(handle, offer),
     calloutsOfferedTo: (personId) => callouts.calloutsOfferedTo(handle, personId),
     offersOf: (calloutId) => callouts.offersOf(handle, calloutId),
+    passCallout: (calloutId, personId, at) => callouts.passCallout(handle, calloutId, personId, at),
+    joinCallout: (joining) => callouts.joinCallout(handle, joining),
+    conversationsOf: (calloutId) => callouts.conversationsOf(handle, calloutId),
+    markTold: (calloutId, conversationId, at) => callouts.markTold(handle, calloutId, conversationId, at),
+    openCalloutsOfCause: (propertyId, cause) => callouts.openCalloutsOfCause(handle, propertyId, cause),
 
     addWork: (added) => work.addWork(handle, added),
+    planWork: (planned) => work.planWork(handle, planned),
+    finishWork: (id, result, at) => work.finishWork(handle, id, result, at),
+    markAttempt: (id, at) => work.markAttempt(handle, id, at),
+    undoneWork: (kinds) => work.undoneWork(handle, kinds),
+    retimeWork: (id, times) => work.retimeWork(handle, id, times),
     dropWork: (key, at) => work.dropWork(handle, key, at),
     hastenWork: (key, at) => work.hastenWork(handle, key, at),
     delayWork: (key, until, now) => work.delayWork(handle, key, until, now),
     work: (id) => work.workById(handle, id),
+
+    noteTextState: (text, state, rank, at) => textStates.noteTextState(handle, text, state, rank, at),
+
+    staysAround: (at) => stays.staysAround(handle, at),
+    phonesOf: (rentalId) => stays.phonesOf(handle, rentalId),
+    countNight: (from, until) => nights.countNight(handle, from, until),
+
+    lastAlive: () => nights.lastAlive(handle),
+    noteAlive: (at) => nights.noteAlive(handle, at),
+
+    beginDrill: (personIds, at) => drills.beginDrill(handle, personIds, at),
+    drill: (id) => drills.drill(handle, id),
+    latestDrill: () => drills.latestDrill(handle),
+    answerDrill: (drillId, personId, at) => drills.answerDrill(handle, drillId, personId, at),
 
     keepFlowVersion: (hash, documents, at) => flowVersions.keepFlowVersion(handle, hash, documents, at),
     flowVersion: (hash) => flowVersions.flowVersion(handle, hash),

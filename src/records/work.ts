@@ -7,8 +7,9 @@ import { yesNo } from './schema.ts';
 
 /**
  * The work table is the outbox and the timers. A row's place among its guest's rows is `due_at`, then `id`, and changes
- * only for rows with a key that are hastened or put off. When it may be claimed is `free_at`: first the same, then the
- * end of the lease, then of a back-off. A row whose worker died is therefore simply free again.
+ * only for rows that are hastened, put off or moved. When it may be claimed is `free_at`: first the same, then the end of
+ * the lease, then of a back-off. A row whose worker died is therefore simply free again; `attempted_at` then still says
+ * that something may have been handed to the carrier.
  */
 function toWork(row: Row<'work'>): Work {
   return {
@@ -21,6 +22,24 @@ function toWork(row: Row<'work'>): Work {
     danger: row.danger === 1,
     payload: JSON.parse(row.payload_json) as unknown,
     tries: row.tries,
+    attemptedAt: row.attempted_at,
+  };
+}
+
+function columnsOf(work: NewWork) {
+  return {
+    kind: work.kind,
+    due_at: work.dueAt,
+    free_at: work.dueAt,
+    not_after: work.notAfter,
+    key: work.key,
+    phone: work.phone,
+    danger: yesNo(work.danger),
+    payload_json: JSON.stringify(work.payload ?? null),
+    tries: 0,
+    done_at: null,
+    result: null,
+    attempted_at: null,
   };
 }
 
@@ -28,21 +47,15 @@ function toWork(row: Row<'work'>): Work {
 export async function addWork({ db }: Handle, work: NewWork): Promise<void> {
   await db
     .insertInto('work')
-    .values({
-      kind: work.kind,
-      due_at: work.dueAt,
-      free_at: work.dueAt,
-      not_after: work.notAfter,
-      key: work.key,
-      phone: work.phone,
-      danger: yesNo(work.danger),
-      payload_json: JSON.stringify(work.payload ?? null),
-      tries: 0,
-      done_at: null,
-      result: null,
-    })
+    .values(columnsOf(work))
     .onConflict((conflict) => conflict.column('key').where('done_at', 'is', null).doNothing())
     .execute();
+}
+
+/** Adds a row with a key, unless any row ever had it, done or not. */
+export async function planWork(handle: Handle, work: NewWork & { readonly key: string }): Promise<void> {
+  const before = await handle.db.selectFrom('work').select('id').where('key', '=', work.key).limit(1).executeTakeFirst();
+  if (before === undefined) await addWork(handle, work);
 }
 
 /** Marks undone rows with exactly this key as done without doing them. */
@@ -135,6 +148,57 @@ export async function finishWork({ db }: Handle, id: number, result: string, at:
 /** Gives a row back until that instant. It keeps its place, so younger rows of its guest wait with it. */
 export async function postponeWork({ db }: Handle, id: number, freeAt: Instant): Promise<void> {
   await db.updateTable('work').set({ free_at: freeAt }).where('id', '=', id).where('done_at', 'is', null).execute();
+}
+
+/** Gives a row back that was not begun: it keeps its place, and the claim does not count as a try. */
+export async function giveBackWork({ db }: Handle, id: number, freeAt: Instant): Promise<void> {
+  await db
+    .updateTable('work')
+    .set((row) => ({ free_at: freeAt, tries: row('tries', '-', 1) }))
+    .where('id', '=', id)
+    .where('done_at', 'is', null)
+    .execute();
+}
+
+/** Gives a row back to be due later, not begun: it loses its place, so that nothing of its guest waits with it. */
+export async function moveWork({ db }: Handle, id: number, dueAt: Instant): Promise<void> {
+  await db
+    .updateTable('work')
+    .set((row) => ({ due_at: dueAt, free_at: dueAt, tries: row('tries', '-', 1) }))
+    .where('id', '=', id)
+    .where('done_at', 'is', null)
+    .execute();
+}
+
+/** Marks that a row is about to be handed to the carrier; null takes the mark back, when it surely was not taken. */
+export async function markAttempt({ db }: Handle, id: number, at: Instant | null): Promise<void> {
+  await db.updateTable('work').set({ attempted_at: at }).where('id', '=', id).where('done_at', 'is', null).execute();
+}
+
+/** Undone rows of some kinds, oldest first. */
+export async function undoneWork({ db }: Handle, kinds: readonly string[]): Promise<readonly Work[]> {
+  const rows = await db
+    .selectFrom('work')
+    .selectAll()
+    .where('done_at', 'is', null)
+    .where('kind', 'in', kinds)
+    .orderBy('id')
+    .execute();
+  return rows.map(toWork);
+}
+
+/** Moves a row's times by hand: when the clock itself was set back. */
+export async function retimeWork(
+  { db }: Handle,
+  id: number,
+  times: { readonly dueAt: Instant; readonly notAfter: Instant | null },
+): Promise<void> {
+  await db
+    .updateTable('work')
+    .set({ due_at: times.dueAt, free_at: times.dueAt, not_after: times.notAfter })
+    .where('id', '=', id)
+    .where('done_at', 'is', null)
+    .execute();
 }
 
 /** The earliest instant at which a row can be claimed if none is finished before; it may be past. */

@@ -3,6 +3,7 @@ import { openRecords } from '../../src/records/open.ts';
 import type { OpenRecords } from '../../src/records/open.ts';
 import { callouts } from './contract/callouts.ts';
 import { places } from './contract/places-and-people.ts';
+import { sending } from './contract/sending.ts';
 import { sharedCommits } from './contract/shared-commits.ts';
 import { texts } from './contract/texts.ts';
 import { work } from './contract/work.ts';
@@ -21,7 +22,7 @@ function contract(fresh: () => Promise<FreshPlace>): void {
     await records.close();
     await place.remove();
   });
-  for (const suite of [texts, places, callouts, work, sharedCommits]) suite(() => records);
+  for (const suite of [texts, places, callouts, work, sending, sharedCommits]) suite(() => records);
 }
 
 describe('records on SQLite', () => contract(freshSqlite));

@@ -26,7 +26,7 @@ export function work(records: () => Records): void {
     it('comes back with what was added, and its tries raised', async () => {
       const row = workFor(GUEST, 'text', NIGHT, { notAfter: minutes(9), key: 'k', payload: { body: '{"a":1}\u0000' } });
       await add(row);
-      expect(await claim(NIGHT)).toEqual({ ...row, id: expect.any(Number), tries: 1 });
+      expect(await claim(NIGHT)).toEqual({ ...row, id: expect.any(Number), tries: 1, attemptedAt: null });
     });
 
     it('waits until it is due', async () => {
@@ -113,6 +113,61 @@ export function work(records: () => Records): void {
       expect(await doAll(minutes(20))).toEqual(['watch']);
       await records().transaction((tx) => tx.hastenWork('reply-1', minutes(21)));
       expect(await doAll(minutes(90))).toEqual([]);
+    });
+
+    it('planned under a key is planned once, also after it was done', async () => {
+      const plan = () =>
+        records().transaction((tx) => tx.planWork({ ...workFor(GUEST, 'welcome', NIGHT), key: 'welcome:1' }));
+      await plan();
+      await plan();
+      expect(await doAll(NIGHT)).toEqual(['welcome']);
+      await plan();
+      expect(await doAll(NIGHT)).toEqual([]);
+    });
+
+    it('given back unbegun counts no try and keeps its place', async () => {
+      await add(workFor(GUEST, 'first', NIGHT), workFor(GUEST, 'second', NIGHT));
+      const first = await claim(NIGHT);
+      await records().giveBackWork(first?.id ?? 0, minutes(1));
+      expect(await claim(NIGHT)).toBeNull();
+      expect(await claim(minutes(1))).toMatchObject({ kind: 'first', tries: 1 });
+    });
+
+    it('moved to a later time lets the others of its guest go first', async () => {
+      await add(workFor(GUEST, 'first', NIGHT), workFor(GUEST, 'second', NIGHT));
+      const first = await claim(NIGHT);
+      await records().moveWork(first?.id ?? 0, minutes(9));
+      expect(await claim(NIGHT)).toMatchObject({ kind: 'second' });
+    });
+
+    it('keeps the mark of an attempt until it is taken back', async () => {
+      await add(workFor(GUEST, 'text', NIGHT));
+      const row = await claim(NIGHT);
+      await records().transaction((tx) => tx.markAttempt(row?.id ?? 0, NIGHT));
+      expect(await claim(minutes(9))).toMatchObject({ attemptedAt: NIGHT });
+      await records().transaction((tx) => tx.markAttempt(row?.id ?? 0, null));
+      expect(await claim(minutes(19))).toMatchObject({ attemptedAt: null });
+    });
+
+    it('finished in a transaction frees its key there, and what that transaction says of it stays', async () => {
+      await add(workFor(null, 'refill', NIGHT, { key: 'refill:1' }));
+      const row = await claim(NIGHT);
+      await records().transaction(async (tx) => {
+        await tx.finishWork(row?.id ?? 0, 'reminded', NIGHT);
+        await tx.addWork(workFor(null, 'refill', minutes(5), { key: 'refill:1' }));
+      });
+      await records().finishWork(row?.id ?? 0, 'again', minutes(1));
+      expect(await doAll(minutes(5))).toEqual(['refill']);
+    });
+
+    it('of some kinds is given with other times, when the clock was set back', async () => {
+      await add(workFor(null, 'ring', minutes(60)), workFor(null, 'quiet', minutes(60)));
+      const waiting = await records().read((tx) => tx.undoneWork(['ring']));
+      expect(waiting.map((row) => row.kind)).toEqual(['ring']);
+      await records().transaction(async (tx) => {
+        for (const { id } of waiting) await tx.retimeWork(id, { dueAt: minutes(1), notAfter: minutes(2) });
+      });
+      expect(await claim(minutes(1))).toMatchObject({ kind: 'ring', notAfter: minutes(2) });
     });
 
     it('is found by its id, done or not', async () => {
