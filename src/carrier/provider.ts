@@ -1,10 +1,12 @@
 import type { Logger } from 'pino';
 import type { Twilio } from 'twilio';
-import type { Carrier, OutboundText, Sent } from '../desk/carrier.ts';
+import type { Carrier, OutboundCall, OutboundText, Sent } from '../desk/carrier.ts';
 import { failureOf } from './failure.ts';
+import type { Failure } from './failure.ts';
 import { maskedPhone } from './phone.ts';
 import { printable } from './printable.ts';
-import { finalReason } from './provider-codes.ts';
+import { OPTED_OUT, meaningOf } from './provider-codes.ts';
+import { CALL_STATUS_PATH, turnAddress } from './call-twiml.ts';
 import { STATUS_PATH } from './twiml.ts';
 
 export interface ProviderAccount {
@@ -18,9 +20,19 @@ export interface ProviderAccount {
 /** The client's own default, 30 seconds, would let one dead connection hold up a callout. */
 const TIMEOUT_MS = 10_000;
 
+/** Seconds a phone rings: longer, and in most networks the voicemail answers. */
+const RING_FOR_S = 25;
+
+/** The request was under way when it failed: nobody knows whether the carrier acted on it. */
+const CUT_OFF: ReadonlySet<string> = new Set(['ECONNABORTED', 'ECONNRESET', 'EPIPE', 'ETIMEDOUT']);
+
+function mayHaveBeenTaken({ code, status }: Failure): boolean {
+  return (status !== null && status >= 500) || (code !== null && CUT_OFF.has(code));
+}
+
 /**
  * Sends through the carrier's REST interface. Never throws for what the carrier answers: a refusal, a timeout or no
- * network is a `Sent` that says so. After a timeout or an answer of 5xx the text may have been sent all the same.
+ * network is a `Sent` that says so.
  */
 export function providerCarrier(provider: ProviderAccount, log: Logger, timeoutMs: number = TIMEOUT_MS): Carrier {
   let client: Promise<Twilio> | null = null;
@@ -30,13 +42,22 @@ export function providerCarrier(provider: ProviderAccount, log: Logger, timeoutM
     return new Twilio(provider.account, provider.token, { timeout: timeoutMs, autoRetry: false });
   }
 
-  function refused(error: unknown, text: OutboundText): Sent {
+  function refused(error: unknown, what: OutboundText | OutboundCall): Sent {
     const basic = Buffer.from(`${provider.account}:${provider.token}`).toString('base64');
-    const failure = failureOf(error, [text.body, printable(text.body), provider.token, basic]);
-    const reason = finalReason(Number(failure.code));
-    const about = { workId: text.workId, to: maskedPhone(text.to), failure, final: reason !== null, reason };
-    log.error(about, 'the carrier did not take a text');
-    return { sent: false, final: reason !== null, code: failure.code ?? `HTTP ${failure.status ?? 'without status'}` };
+    const words = 'body' in what ? what.body : what.opening;
+    const failure = failureOf(error, [words, printable(words), provider.token, basic]);
+    const { final, reason } = meaningOf(Number(failure.code));
+    log.error(
+      { workId: what.workId, to: maskedPhone(what.to), failure, final, reason },
+      `the carrier did not take a ${'body' in what ? 'text' : 'call'}`,
+    );
+    return {
+      sent: false,
+      final,
+      code: failure.code ?? `HTTP ${failure.status ?? 'without status'}`,
+      ...(mayHaveBeenTaken(failure) ? { maybe: true } : {}),
+      ...(Number(failure.code) === OPTED_OUT ? { optedOut: true } : {}),
+    };
   }
 
   return {
@@ -55,6 +76,38 @@ export function providerCarrier(provider: ProviderAccount, log: Logger, timeoutM
         return { sent: true, providerId: sid };
       } catch (error) {
         return refused(error, text);
+      }
+    },
+    async placeCall(call) {
+      try {
+        client ??= load();
+        const { calls } = await client;
+        const { sid } = await calls.create({
+          to: call.to,
+          from: provider.from,
+          url: turnAddress(provider.publicUrl, call.workId, 0),
+          method: 'POST',
+          statusCallback: `${provider.publicUrl}${CALL_STATUS_PATH}?call=${call.workId}`,
+          statusCallbackMethod: 'POST',
+          // The end of a call in whatever way; what comes before it is of no interest here.
+          statusCallbackEvent: ['completed'],
+          machineDetection: 'Enable',
+          timeout: RING_FOR_S,
+        });
+        log.info({ workId: call.workId, to: maskedPhone(call.to), providerId: sid }, 'the carrier took a call');
+        return { sent: true, providerId: sid };
+      } catch (error) {
+        return refused(error, call);
+      }
+    },
+    async reachable() {
+      try {
+        client ??= load();
+        const { status } = await (await client).api.v2010.accounts(provider.account).fetch();
+        return status === 'active';
+      } catch (error) {
+        log.warn({ failure: failureOf(error, [provider.token]) }, 'the carrier does not answer for this account');
+        return false;
       }
     },
   };

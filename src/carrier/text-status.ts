@@ -1,7 +1,8 @@
 import type { RequestHandler } from 'express';
 import type { Logger } from 'pino';
 import { z } from 'zod';
-import type { TextDesk } from '../desk/carrier.ts';
+import type { TextDesk, TextState } from '../desk/carrier.ts';
+import { OPTED_OUT } from './provider-codes.ts';
 
 const rowId = z
   .string()
@@ -13,12 +14,23 @@ const about = z.union([z.object({ reply: rowId }), z.object({ work: rowId })]);
 
 const report = z.looseObject({ MessageStatus: z.string(), ErrorCode: z.string().optional() });
 
-const ARRIVED = new Set(['delivered', 'read']);
-const LOST = new Set(['failed', 'undelivered']);
+/** The carrier's words for how a text fares, and what they mean here. */
+const STATES: Readonly<Record<string, TextState>> = {
+  accepted: 'waiting',
+  scheduled: 'waiting',
+  queued: 'waiting',
+  sending: 'waiting',
+  sent: 'handed-on',
+  delivered: 'arrived',
+  read: 'arrived',
+  failed: 'lost',
+  undelivered: 'lost',
+  canceled: 'lost',
+};
 
 /**
- * Takes the carrier's reports. They may come late, twice and in any order; each is passed on as it comes, because the
- * desk's calls do nothing the second time.
+ * Takes the carrier's reports. They may come late, twice and in any order; each is passed on as it comes, because the desk
+ * keeps the state of each text. A word that is not known here says nothing about the text, and is only logged.
  */
 export function textStatus(desk: TextDesk, log: Logger): RequestHandler {
   return async (request, response) => {
@@ -30,12 +42,11 @@ export function textStatus(desk: TextDesk, log: Logger): RequestHandler {
       return;
     }
     const { MessageStatus: status, ErrorCode: code } = fate.data;
-    if (LOST.has(status)) log.warn({ ...text.data, status, code }, 'the carrier could not deliver a text');
-    if ('work' in text.data && LOST.has(status)) await desk.textFailed(text.data.work);
-    if ('reply' in text.data) {
-      if (status === 'sent') await desk.replySent(text.data.reply);
-      if (ARRIVED.has(status)) await desk.replyConfirmed(text.data.reply);
-      if (LOST.has(status)) await desk.replyFailed(text.data.reply);
+    const state = STATES[status];
+    if (state === undefined) log.warn({ ...text.data, status }, 'a report has a word that is not known here');
+    if (state === 'lost') log.warn({ ...text.data, status, code }, 'the carrier could not deliver a text');
+    if (state !== undefined) {
+      await desk.textReported({ about: text.data, state, optedOut: Number(code) === OPTED_OUT });
     }
     response.status(204).end();
   };

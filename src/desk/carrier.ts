@@ -1,3 +1,5 @@
+import type { Language } from '../words/heard.ts';
+
 /** What the desk asks of the phone company's side, and what it is given by it. `src/carrier/` implements it. */
 
 /** One text as it came in, already known to be genuine. */
@@ -27,15 +29,54 @@ export interface OutboundText {
   readonly workId: number;
 }
 
+export interface OutboundCall {
+  readonly to: string;
+  /** What it will begin with; the words themselves are asked for when it is answered. */
+  readonly opening: string;
+  /** Names the call in the addresses that the carrier asks for its words. */
+  readonly workId: number;
+}
+
 export type Sent =
   | { readonly sent: true; readonly providerId: string }
-  /** `final`: trying again cannot help (invalid number, opted out). `code` is the provider's, for the log. */
-  | { readonly sent: false; readonly final: boolean; readonly code: string };
+  /**
+   * `final`: trying again cannot help (invalid number, opted out). `code` is the provider's, for the log. `maybe`: it may
+   * have been taken all the same (no answer in time, 5xx).
+   */
+  | {
+      readonly sent: false;
+      readonly final: boolean;
+      readonly code: string;
+      readonly maybe?: true;
+      readonly optedOut?: true;
+    };
+
+/** A text under way: the reply with that entry, or the text that was sent as that row of work. */
+export type TextName = `reply-${number}` | `work-${number}`;
+
+/**
+ * waiting    the carrier has it
+ * handed-on  the network has it; many report no more than that, so it counts as arrived unless `lost` follows
+ * arrived    the phone has it
+ * lost       it cannot be delivered
+ */
+export type TextState = 'waiting' | 'handed-on' | 'arrived' | 'lost';
+
+export interface TextReport {
+  readonly about: { readonly reply: number } | { readonly work: number };
+  readonly state: TextState;
+  /** It is lost because that phone wants no texts. */
+  readonly optedOut: boolean;
+}
 
 export interface Carrier {
   /** Whether the carrier reports on the delivery of replies; if so, an unconfirmed reply is sent again as a text. */
   readonly reportsDelivery: boolean;
   sendText(text: OutboundText): Promise<Sent>;
+  /** Rings a phone. `sent` says that the carrier took it, not that anyone answered. */
+  placeCall(call: OutboundCall): Promise<Sent>;
+  /** Whether the carrier answers and knows this desk, without sending anything. */
+  reachable?(): Promise<boolean>;
 }
 
 /** What the carrier's webhooks need of the desk. */
@@ -44,16 +85,47 @@ export interface TextDesk {
   receive(inbound: Inbound): Promise<Reply>;
   /** The stored reply of a message id, for the fallback; null when the message is not known. */
   storedReply(messageId: string): Promise<Reply | null>;
-  /** The carrier handed the reply with this entry id on: its 30-second watch ends, but it can still turn out lost. */
-  replySent(entryId: number): Promise<void>;
-  /** The carrier says that the reply was delivered. */
-  replyConfirmed(entryId: number): Promise<void>;
-  /** The carrier says that the reply cannot be delivered: it is sent once more, as a text of its own. */
-  replyFailed(entryId: number): Promise<void>;
-  /** The carrier says that a text sent as work cannot be delivered: a callout it was for goes on to the next round. */
-  textFailed(workId: number): Promise<void>;
+  /**
+   * What the carrier says of a text under way. Reports may come late, twice and out of order: one that leads back is
+   * dropped. A lost reply is sent once more as a text of its own; a lost text of a callout brings its next round.
+   */
+  textReported(report: TextReport): Promise<void>;
   /** What a guest is told when the records cannot be written: safe whatever the text was. Pure. */
   safeReply(inbound: Inbound): string;
   /** Tells the owner and the technician directly, from settings, that a text could not be handled. */
   alarm(inbound: Inbound): Promise<void>;
+}
+
+/** One turn of a call that the desk placed: it was answered (turn 0), or a key was pressed, or none for a while. */
+export interface CallTurn {
+  /** The `workId` of the call. */
+  readonly call: number;
+  /** Counted from 0; each is answered once. */
+  readonly turn: number;
+  /** Null when no key was pressed. */
+  readonly digits: string | null;
+  /** An answering machine or a fax picked up. */
+  readonly machine: boolean;
+}
+
+/** What is said in a turn, and whether a key is waited for. */
+export interface Spoken {
+  readonly lang: Language;
+  readonly sentences: readonly string[];
+  /** The turn that the next key begins; null ends the call. */
+  readonly nextTurn: number | null;
+}
+
+export interface CallReport {
+  readonly call: number;
+  /** `failed` also for a call that was called off or could not be placed. */
+  readonly outcome: 'completed' | 'busy' | 'no-answer' | 'failed';
+}
+
+/** What the webhooks of calls need of the desk. */
+export interface CallDesk {
+  /** Answers one turn in one transaction; the same turn again gets the same words. */
+  callTurn(turn: CallTurn): Promise<Spoken>;
+  /** A call has ended, in whatever way. Said twice it does nothing the second time. */
+  callEnded(report: CallReport): Promise<void>;
 }

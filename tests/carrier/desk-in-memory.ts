@@ -1,14 +1,14 @@
-import type { Inbound, Reply, TextDesk } from '../../src/desk/carrier.ts';
+import type { CallDesk, CallReport, CallTurn, Inbound, Reply, TextDesk, TextReport } from '../../src/desk/carrier.ts';
 
 /** A desk that answers every text with its own words back, numbered, and remembers what the carrier's side asked of it. */
-export interface DeskInMemory extends TextDesk {
+export interface DeskInMemory extends TextDesk, CallDesk {
+  /** Turns of calls that were asked for, and ends that were reported, as they came. */
+  readonly turns: CallTurn[];
+  readonly ended: CallReport[];
   /** Taken texts, each id once. */
   readonly received: Inbound[];
   readonly alarmed: Inbound[];
-  readonly handedOn: number[];
-  readonly confirmed: number[];
-  readonly failed: number[];
-  readonly failedTexts: number[];
+  readonly reports: TextReport[];
   /** What `receive` does in place of answering, while set. */
   trouble: (() => Promise<Reply>) | null;
   /** What the next text is answered with, while set. */
@@ -18,12 +18,11 @@ export interface DeskInMemory extends TextDesk {
 export function deskInMemory(): DeskInMemory {
   const replies = new Map<string, Reply>();
   return {
+    turns: [],
+    ended: [],
     received: [],
     alarmed: [],
-    handedOn: [],
-    confirmed: [],
-    failed: [],
-    failedTexts: [],
+    reports: [],
     trouble: null,
     says: undefined,
     async receive(inbound) {
@@ -40,19 +39,17 @@ export function deskInMemory(): DeskInMemory {
       if (this.trouble !== null) return this.trouble();
       return replies.get(messageId) ?? null;
     },
-    async replySent(entryId) {
-      this.handedOn.push(entryId);
-    },
-    async replyConfirmed(entryId) {
-      this.confirmed.push(entryId);
-    },
-    async replyFailed(entryId) {
-      this.failed.push(entryId);
-    },
-    async textFailed(workId) {
-      this.failedTexts.push(workId);
+    async textReported(report) {
+      this.reports.push(report);
     },
     safeReply: () => 'If anyone is in danger call 911 now.',
+    async callTurn(turn) {
+      this.turns.push(turn);
+      return { lang: 'en', sentences: [`turn ${turn.turn} of call ${turn.call}`], nextTurn: turn.turn + 1 };
+    },
+    async callEnded(report) {
+      this.ended.push(report);
+    },
     async alarm(inbound) {
       this.alarmed.push(inbound);
     },

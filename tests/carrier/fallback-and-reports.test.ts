@@ -36,34 +36,36 @@ test('the fallback with the records down gives the safe reply and keeps the text
 });
 
 test.for([
-  ['sent', [7], [], []],
-  ['delivered', [], [7], []],
-  ['read', [], [7], []],
-  ['failed', [], [], [7]],
-  ['undelivered', [], [], [7]],
-  ['queued', [], [], []],
-  ['sending', [], [], []],
-  ['a word of next year', [], [], []],
-] as const)('a report that the reply is "%s" reaches the desk', async ([status, handedOn, confirmed, failed]) => {
+  ['queued', 'waiting'],
+  ['sending', 'waiting'],
+  ['sent', 'handed-on'],
+  ['delivered', 'arrived'],
+  ['read', 'arrived'],
+  ['failed', 'lost'],
+  ['undelivered', 'lost'],
+] as const)('a report that the reply is "%s" reaches the desk as %s', async ([status, state]) => {
   const { post, desk } = await deskOnAPort();
   const answer = await post('/carrier/text-status?reply=7', { MessageSid: 'SM9', MessageStatus: status });
   expect(answer.status).toBe(204);
-  expect([desk.handedOn, desk.confirmed, desk.failed]).toEqual([handedOn, confirmed, failed]);
+  expect(desk.reports).toEqual([{ about: { reply: 7 }, state, optedOut: false }]);
 });
 
-test('a report that comes twice, late or about a text sent as work is taken without complaint', async () => {
+test('a word that no document knew is taken without complaint, and says nothing about the text', async () => {
+  const { post, desk, log } = await deskOnAPort();
+  const answer = await post('/carrier/text-status?reply=7', { MessageStatus: 'a word of next year' });
+  expect([answer.status, desk.reports]).toEqual([204, []]);
+  expect(log()).toContain('a word of next year');
+});
+
+test('a report on a text sent as work says which, and whether the phone wants no texts', async () => {
   const { post, desk } = await deskOnAPort();
-  const report = (status: string, about = 'reply=7') =>
-    post(`/carrier/text-status?${about}`, { MessageSid: 'SM9', MessageStatus: status, ErrorCode: '30003' });
-  const answers = [
-    await report('delivered'),
-    await report('sent'),
-    await report('sent'),
-    await report('failed', 'work=3'),
-  ];
-  expect(answers.map((answer) => answer.status)).toEqual([204, 204, 204, 204]);
-  expect(desk.failed).toEqual([]);
-  expect(desk.failedTexts).toEqual([3]);
+  const report = (ErrorCode: string) =>
+    post('/carrier/text-status?work=3', { MessageSid: 'SM9', MessageStatus: 'failed', ErrorCode });
+  expect([(await report('30003')).status, (await report('21610')).status]).toEqual([204, 204]);
+  expect(desk.reports).toEqual([
+    { about: { work: 3 }, state: 'lost', optedOut: false },
+    { about: { work: 3 }, state: 'lost', optedOut: true },
+  ]);
 });
 
 test.for(['', '?reply=', '?reply=abc', '?reply=-1', '?reply=1&reply=2'])(
@@ -71,13 +73,13 @@ test.for(['', '?reply=', '?reply=abc', '?reply=-1', '?reply=1&reply=2'])(
   async (query) => {
     const { post, desk } = await deskOnAPort();
     expect((await post(`/carrier/text-status${query}`, { MessageStatus: 'sent' })).status).toBe(400);
-    expect(desk.confirmed).toEqual([]);
+    expect(desk.reports).toEqual([]);
   },
 );
 
 test('a report that the desk cannot take is 500, and tells the client nothing of the inside', async () => {
   const { post, desk, log } = await deskOnAPort();
-  desk.replyConfirmed = () => Promise.reject(new Error('records down at /srv/secret'));
+  desk.textReported = () => Promise.reject(new Error('records down at /srv/secret'));
   const answer = await post('/carrier/text-status?reply=7', { MessageStatus: 'delivered' });
   expect([answer.status, answer.body]).toEqual([500, 'Something went wrong here.\n']);
   expect(log()).toContain('records down');

@@ -63,21 +63,28 @@ test.for([
 ] as const)('refused with %i and code %i, final: %s', async ([status, code, final]) => {
   messages().reply(status, { code, message: `To +19705550123 "The hose was off": no`, status });
   const { sent, log } = await send();
-  expect(sent).toEqual({ sent: false, final, code: String(code) });
+  expect(sent).toMatchObject({ sent: false, final, code: String(code) });
+  expect(sent).not.toHaveProperty('maybe');
+  expect('optedOut' in sent).toBe(code === 21610);
   expect(log).toContain(`"code":"${code}"`);
 });
 
-test.for([500, 502, 503])('an answer of %i, with a page in place of JSON, is worth another try', async (status) => {
+test.for([500, 502, 503])('an answer of %i, with a page in place of JSON, may have been taken', async (status) => {
   messages().reply(status, '<html>The hose was off</html>');
-  expect((await send()).sent).toEqual({ sent: false, final: false, code: `HTTP ${status}` });
+  expect((await send()).sent).toEqual({ sent: false, final: false, code: `HTTP ${status}`, maybe: true });
 });
 
-test('a carrier that does not answer in time is worth another try', async () => {
+test('a carrier that does not answer in time may have taken the text', async () => {
   messages().delay(60_000).reply(201, { sid: 'SM42' });
-  expect((await send(TEXT, 20)).sent).toEqual({ sent: false, final: false, code: 'ECONNABORTED' });
+  expect((await send(TEXT, 20)).sent).toEqual({
+    sent: false,
+    final: false,
+    code: 'ECONNABORTED',
+    maybe: true,
+  });
 });
 
-test('no network is worth another try', async () => {
+test('no network took nothing, and is worth another try', async () => {
   messages().replyWithError(Object.assign(new Error(`connect to 10.0.0.1 with ${BASIC}`), { code: 'ECONNREFUSED' }));
   expect((await send()).sent).toEqual({ sent: false, final: false, code: 'ECONNREFUSED' });
 });

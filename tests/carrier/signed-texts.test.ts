@@ -58,7 +58,7 @@ test.for(['/carrier/text', '/carrier/fallback', '/carrier/text-status?reply=1'])
     const { post, desk } = await deskOnAPort();
     const form = { ...guestText('x'), MessageStatus: 'delivered' };
     expect((await post(path, form, { signedAs: { token: 'forged' } })).status).toBe(403);
-    expect([...desk.received, ...desk.confirmed]).toEqual([]);
+    expect([...desk.received, ...desk.reports]).toEqual([]);
   },
 );
 
