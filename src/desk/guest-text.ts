@@ -5,16 +5,17 @@ import { turn } from '../flow/turn.ts';
 import type { Flows, Turn } from '../flow/turn.ts';
 import type { Instant } from '../time/instant.ts';
 import type { Heard, Language } from '../words/heard.ts';
-import type { CalloutPlace } from './callouts.ts';
+import type { CalloutPlace } from './callout-place.ts';
 import type { Inbound, Reply } from './carrier.ts';
 import { equalRepliesWith, goesOn } from './conversation-life.ts';
 import { factsOf } from './facts-of.ts';
 import { flowsOfVersion } from './flow-versions.ts';
-import { hearAt, knownLanguage, languageOf, placeAlone, standingStep } from './listening.ts';
+import { hearAt, hoursNamed, knownLanguage, languageOf, placeAlone, standingStep } from './listening.ts';
 import { carryOutOrders } from './orders.ts';
 import type { Conversation, GuestPhone, NewConversation, Tx } from './records.ts';
 import { replyTo, watchForQuiet } from './reply.ts';
 import type { Surroundings } from './surroundings.ts';
+import { goesToTaker, passToTaker, takenCallout } from './taken.ts';
 import { forPhone } from '../flow/for-phone.ts';
 import { stayOf } from './whereabouts.ts';
 import { silenceKey } from './work-kinds.ts';
@@ -107,6 +108,21 @@ export async function answerGuest(
   const property =
     stay?.property ?? (conversation?.propertyId == null ? null : await tx.property(conversation.propertyId));
   const room = stay?.room ?? heard.place.room ?? conversation?.room ?? null;
+  const met: Met = {
+    rentalId: stay?.rentalId ?? null,
+    propertyId: property?.id ?? null,
+    room,
+    lang,
+    lastGuestAt: now,
+    guestMessages: (conversation?.guestMessages ?? 0) + 1,
+  };
+  const taken = conversation === null ? null : await takenCallout(tx, conversation.id);
+  if (conversation !== null && taken !== null && goesToTaker(heard, flows, step)) {
+    const saved = await save(tx, conversation, { ...conversation, ...met });
+    await addGuestEntry(tx, saved, inbound, { heard, step }, now);
+    const said = { conversation: saved, words: inbound.text, pictures: inbound.media.length, room };
+    return passToTaker(desk, tx, said, taken, now);
+  }
   const facts = factsOf(desk.outfit, { stay, property, room }, await tx.settingSheet(), now);
   const state = step === null ? null : (conversation?.state ?? null);
   const moved = turn(flows, { state, lang, facts, current: desk.flows.book }, heard);
@@ -120,38 +136,39 @@ export async function answerGuest(
   };
   const words = wordsOf(desk, standing, moved, facts, lang, placeTalk);
   const saved = await save(tx, conversation, {
+    ...met,
     phone: inbound.from,
-    rentalId: stay?.rentalId ?? null,
-    propertyId: property?.id ?? null,
-    room,
-    lang,
     flowHash: step === null ? desk.flowHash : (conversation?.flowHash ?? desk.flowHash),
     engine: ENGINE,
     state: moved.state,
     openedAt: conversation?.openedAt ?? now,
-    lastGuestAt: now,
-    guestMessages: (conversation?.guestMessages ?? 0) + 1,
     lastReply: words,
     equalReplies: conversation === null ? 1 : equalRepliesWith(conversation, words),
     placeAsked: conversation?.placeAsked === true || placeTalk.asked,
     ending: moved.ending,
     endedAt: moved.ending === null ? null : now,
   });
-  await tx.addEntry({
-    conversationId: saved.id,
-    at: now,
-    who: 'guest',
-    words: inbound.text,
-    heard,
-    step,
-    media: inbound.media,
-    messageId: inbound.id,
-  });
-  await tx.dropWork(silenceKey(saved.id), now);
+  await addGuestEntry(tx, saved, inbound, { heard, step }, now);
   const place: CalloutPlace = { stay, property };
-  await carryOutOrders(tx, { flows, conversation: saved, place, zone: desk.outfit.zone, turn: moved }, now);
+  const filledHoursAgo = heard.move === 'refilled' ? hoursNamed(desk, inbound.text, lang, now) : 0;
+  await carryOutOrders(tx, { desk, flows, conversation: saved, place, turn: moved, filledHoursAgo }, now);
   await watchForQuiet(tx, saved, now);
   return replyTo(desk, tx, { conversation: saved, moved, words, place }, now);
+}
+
+/** What a text tells of its conversation, whoever answers it. */
+type Met = Pick<Conversation, 'rentalId' | 'propertyId' | 'room' | 'lang' | 'lastGuestAt' | 'guestMessages'>;
+
+/** The guest's words as an entry; whatever waited for their silence waits no more. */
+async function addGuestEntry(
+  tx: Tx,
+  { id: conversationId }: Conversation,
+  { text: words, media, id: messageId }: Inbound,
+  made: { readonly heard: Heard; readonly step: string | null },
+  now: Instant,
+): Promise<void> {
+  await tx.addEntry({ conversationId, at: now, who: 'guest', words, ...made, media, messageId });
+  await tx.dropWork(silenceKey(conversationId), now);
 }
 
 async function save(tx: Tx, conversation: Conversation | null, next: NewConversation): Promise<Conversation> {

@@ -56,3 +56,10 @@ export function placeAlone(heard: Heard): Heard {
   const unanswered = heard.answer === null || heard.answer === 'no-answer';
   return named && nothingElse && unanswered ? { ...heard, move: 'again' } : heard;
 }
+
+/** The hours that a text names ("20 hours", "since ten"); 0 when it names none. */
+export function hoursNamed(desk: Surroundings, text: string, lang: Language, now: Instant): number {
+  const at = wallClock(now, desk.outfit.zone).toString({ timeZoneName: 'never' });
+  const { answer } = desk.hear(text, { asked: 'hours', lang, now: at });
+  return typeof answer === 'number' ? answer : 0;
+}

@@ -21,6 +21,8 @@ export const EMERGENCY = 'danger.emergency';
 export const DANGER_QUESTIONS = 'danger.questions';
 export const DANGER_PERSON = 'danger.person-asked';
 export const PERSON = 'person.hand-over';
+/** What is said to the news that the bottle was filled. */
+export const REFILLED = 'refill.noted';
 /** The target of a flow that leads back to where danger interrupted. */
 export const RESUME = 'resume';
 /** The target of a flow that lets the table of symptoms decide. */
@@ -32,6 +34,7 @@ export const STEPS_THE_ENGINE_NAMES = [
   DANGER_QUESTIONS,
   DANGER_PERSON,
   PERSON,
+  REFILLED,
 ] as const;
 
 /** The flow that stands beside all others: a thread that a guest leaves only by a clear word. */

@@ -11,6 +11,7 @@ import {
   EMERGENCY,
   OPENING,
   PERSON,
+  REFILLED,
   RESUME,
   flowOf,
   fullName,
@@ -253,7 +254,7 @@ class Compiler {
         matter: {
           id: 'matter',
           initial: flowOf(OPENING),
-          on: { person: { target: `#${PERSON}` }, ...Object.fromEntries(topicTransitions) },
+          on: { person: { target: `#${PERSON}` }, refilled: { target: `#${this.steps.has(REFILLED) ? REFILLED : AFTER_AN_END}` }, ...Object.fromEntries(topicTransitions) },
           states: {
             ...Object.fromEntries(matters.map((name) => [name, this.flowState(name)])),
             interrupted: { type: 'history', history: 'deep', target: `#${OPENING}` },

@@ -36,6 +36,8 @@ const orderSchema = z.union([
   z.strictObject({ callout: z.enum(['danger', 'tonight', 'morning']) }),
   /** The outlet the unit stands at works, or does not. */
   z.strictObject({ 'note-outlet': z.enum(['works', 'switched', 'dead']) }),
+  /** The water bottle was filled: the next reminder is counted from there. */
+  z.strictObject({ 'note-refill': z.literal('filled') }),
   /** Someone at the property cannot call: whoever was offered the callout is told to call the dispatch centre. */
   z.strictObject({ 'tell-technician': z.enum(['cannot-call', 'nobody-called', 'all-well-said']) }),
 ]);
@@ -113,6 +115,12 @@ export const phrasesSchema = z.strictObject({
     'call-menu': wordingSchema,
     'call-thanks': wordingSchema,
     'call-cannot': wordingSchema,
+  }),
+  /** What a guest is told without having written. */
+  notices: z.strictObject({
+    welcome: wordingSchema,
+    collection: wordingSchema,
+    refill: wordingSchema,
   }),
 });
 export type Phrases = z.infer<typeof phrasesSchema>;

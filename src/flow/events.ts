@@ -4,7 +4,7 @@ import type { Facts } from './facts.ts';
 /**
  * What can happen to the machine. One text is one event; what the text says beyond its event travels beside it.
  * Types: `danger:now`, `danger:ask`, `person`, `back`, `again`, `answer:VALUE`, `answer:number`, `unsure`,
- * `topic:TOPIC`, `ok`, `greet`, `miss`, and `silent` when nothing was heard in the time a step allows.
+ * `topic:TOPIC`, `refilled`, `ok`, `greet`, `miss`, and `silent` when nothing was heard in the time a step allows.
  */
 export interface DeskEvent {
   readonly type: string;
@@ -22,6 +22,7 @@ export const PLAIN_EVENT_TYPES = [
   'person',
   'back',
   'again',
+  'refilled',
   'answer:number',
   'unsure',
   'ok',
@@ -37,13 +38,20 @@ export interface Standing {
   readonly opens: (topic: Topic) => boolean;
 }
 
+/** News of a filled bottle, and of nothing else, where no question waits for an answer. */
+function isNewsOfWater({ move, topic }: Heard, { fresh, ended }: Standing): boolean {
+  if (move !== 'refilled' || !(fresh || ended)) return false;
+  return topic === null || ['unclear', 'thanks-or-ok', 'humidifier-empty'].includes(topic);
+}
+
 function eventType(heard: Heard, standing: Standing): string {
   if (heard.danger !== 'none') return `danger:${heard.danger}`;
-  if (heard.move !== null) return standing.fresh && heard.move !== 'person' ? 'greet' : heard.move;
+  if (heard.move !== null && heard.move !== 'refilled') return standing.fresh && heard.move !== 'person' ? 'greet' : heard.move;
   if (typeof heard.answer === 'number') return 'answer:number';
   if (heard.answer === 'unsure') return 'unsure';
   if (heard.answer !== null && heard.answer !== 'no-answer') return `answer:${heard.answer}`;
   if (heard.topic === 'talk-to-a-person') return 'person';
+  if (isNewsOfWater(heard, standing)) return 'refilled';
   if (heard.topic === 'thanks-or-ok') return standing.fresh ? 'greet' : 'ok';
   if (heard.topic !== null && heard.topic !== 'unclear' && standing.opens(heard.topic)) return `topic:${heard.topic}`;
   return standing.fresh ? 'greet' : 'miss';

@@ -18,6 +18,7 @@ export type FlowOrder =
   | { readonly order: 'callout'; readonly urgency: 'danger' | 'tonight' | 'morning'; readonly signs: readonly string[] }
   | { readonly order: 'listen'; readonly after: string; readonly step: StepId }
   | { readonly order: 'note-outlet'; readonly note: 'works' | 'switched' | 'dead' }
+  | { readonly order: 'note-refill' }
   | { readonly order: 'tell-technician'; readonly what: 'cannot-call' | 'nobody-called' | 'all-well-said' };
 
 export interface Turn {
@@ -87,6 +88,7 @@ interface Said {
 function orderOf(order: StepOrder, signs: readonly string[]): FlowOrder {
   if ('callout' in order) return { order: 'callout', urgency: order.callout, signs };
   if ('note-outlet' in order) return { order: 'note-outlet', note: order['note-outlet'] };
+  if ('note-refill' in order) return { order: 'note-refill' };
   return { order: 'tell-technician', what: order['tell-technician'] };
 }
 

@@ -92,6 +92,7 @@ export function movesAt(flows: Flows, step: StepId | null, facts: Facts, lang: L
     { said: 'a person, please', heard: heard(lang, { ...beside, move: 'person' }) },
     { said: 'back', heard: heard(lang, { ...beside, move: 'back' }) },
     { said: 'again', heard: heard(lang, { ...beside, move: 'again' }) },
+    { said: 'I filled the bottle', heard: heard(lang, { ...beside, move: 'refilled' }) },
     { said: 'ok', heard: heard(lang, { ...beside, topic: 'thanks-or-ok' }) },
     { said: 'mumble', heard: heard(lang, { ...beside, topic: 'unclear' }) },
     ...(step === null ? [] : answerMoves(flows, step, facts, lang)),
