@@ -14,7 +14,10 @@ import { openRecords } from './records/open.ts';
 import { loadScenario } from './records/scenario.ts';
 import type { Settings } from './settings.ts';
 import type { Instant } from './time/instant.ts';
+import { startHeartbeat } from './heartbeat.ts';
+import { isTextKind } from './desk/work-kinds.ts';
 import { startLoop } from './work/loop.ts';
+import { paceOf } from './work/pace.ts';
 import { loadHearing } from './words/load.ts';
 
 /** A desk at work: its records, what it does for the carrier, and the loop that does what is due. */
@@ -34,7 +37,8 @@ export interface NightParts {
 
 const DEMO_SCENARIO = join(import.meta.dirname, '../fixtures/demo/scenario.yaml');
 
-async function recordsFor({ settings, now }: NightParts): Promise<OpenRecords> {
+/** The records that the settings name, in the demo with its scenario. @throws RecordsError that says what to do */
+export async function openRecordsOf({ settings, now }: Pick<NightParts, 'settings' | 'now'>): Promise<OpenRecords> {
   mkdirSync(settings.dataDir, { recursive: true, mode: 0o700 });
   const records = await openRecords(
     settings.databaseUrl === null
@@ -75,7 +79,7 @@ export async function openNight(parts: NightParts): Promise<Night> {
   // Before the records: a broken flow file must keep the desk from starting, and leave nothing behind.
   const { book } = loadBook();
   const hear = loadHearing();
-  const records = await recordsFor(parts);
+  const records = await openRecordsOf(parts);
   const desk = await openDesk({
     records,
     carrier,
@@ -88,17 +92,27 @@ export async function openNight(parts: NightParts): Promise<Night> {
       zone: settings.outfitZone,
     },
     alarmPhones: [...new Set([settings.technicianPhone, settings.ownerPhone])],
+    drillReminder: settings.drillReminder,
     now,
     note,
     wake: () => loop.wake(),
   });
-  const loop = startLoop({ table: records, doWork: (work) => desk.doWork(work), now, note });
+  const loop = startLoop({
+    table: records,
+    doWork: (work) => desk.doWork(work),
+    beforeLooking: () => desk.lookAtClock(),
+    holdBack: paceOf({ perSecond: settings.textsPerSecond, counts: isTextKind, now }),
+    now,
+    note,
+  });
+  const heart = startHeartbeat({ address: settings.heartbeatUrl, canSend: () => desk.canSend(), note });
   const stopWatching = watchFlows(FLOWS_DIRECTORY, (edited) => desk.takeUp(edited), noteFlows(note));
   return {
     desk,
     records,
     async close() {
       stopWatching();
+      heart.stop();
       await loop.stop();
       await records.close();
     },

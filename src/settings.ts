@@ -23,6 +23,11 @@ export interface Settings {
   readonly outfitName: string;
   /** IANA zone in which the outfit's own nights are told. */
   readonly outfitZone: string;
+  /** Texts handed to the carrier in a second at most; danger is sent at once all the same. */
+  readonly textsPerSecond: number;
+  /** Asked for each minute while the desk can really send; null asks for nothing. */
+  readonly heartbeatUrl: string | null;
+  readonly drillReminder: 'monthly' | 'never';
   readonly logLevel: string;
 }
 
@@ -96,13 +101,20 @@ const variables = z.object({
     .string()
     .refine(isZone, 'must be a time zone of the IANA list; write it as America/Denver')
     .default('America/Denver'),
+  TEXTS_PER_SECOND: z.coerce
+    .number('must be a number from 0.1 to 100; leave it out for 5')
+    .min(0.1, 'must be from 0.1 to 100; leave it out for 5')
+    .max(100, 'must be from 0.1 to 100; leave it out for 5')
+    .default(5),
+  HEARTBEAT_URL: address(['http:', 'https:'], 'https://watch.example.com/nightbell').optional(),
+  DRILL_REMINDER: z.enum(['monthly', 'never'], 'must be monthly or never').default('monthly'),
   LOG_LEVEL: z
     .enum(['fatal', 'error', 'warn', 'info', 'debug', 'silent'], 'must be fatal, error, warn, info, debug or silent')
     .default('info'),
 });
 
 /** Values that an error message must not show. */
-const SECRET = new Set(['CARRIER_TOKEN', 'DATABASE_URL', 'OWNER_PHONE', 'TECHNICIAN_PHONE', 'DESK_NUMBER']);
+const SECRET = new Set(['CARRIER_TOKEN', 'DATABASE_URL', 'HEARTBEAT_URL', 'OWNER_PHONE', 'TECHNICIAN_PHONE', 'DESK_NUMBER']);
 
 /** What a real desk cannot do without, and what for. The demo has invented ones. */
 const NEEDED_WITH_A_CARRIER = {
@@ -166,6 +178,9 @@ export function settingsFrom(environment: Environment): Settings {
     technicianPhone: set.TECHNICIAN_PHONE ?? DEMO.TECHNICIAN_PHONE,
     emergencyNumber: set.EMERGENCY_NUMBER,
     outfitZone: set.OUTFIT_ZONE,
+    textsPerSecond: set.TEXTS_PER_SECOND,
+    heartbeatUrl: set.HEARTBEAT_URL ?? null,
+    drillReminder: set.DRILL_REMINDER,
     outfitName: set.OUTFIT_NAME ?? DEMO.OUTFIT_NAME,
     logLevel: set.LOG_LEVEL,
   };

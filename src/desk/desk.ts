@@ -3,21 +3,28 @@ import type { FlowBook } from '../flow/book.ts';
 import { flowsOf } from '../flow/turn.ts';
 import type { Instant } from '../time/instant.ts';
 import type { Hear } from '../words/heard.ts';
-import type { Carrier, Inbound, Reply, TextDesk } from './carrier.ts';
+import { answerTurn, endCall } from './calls.ts';
+import type { CallDesk, Carrier, Inbound, Reply, TextDesk } from './carrier.ts';
+import { clockWatch } from './clock-watch.ts';
 import { doWork } from './due.ts';
 import type { WorkOutcome } from './due.ts';
 import type { Outfit } from './facts-of.ts';
-import { replySent, textFailed } from './late-reports.ts';
+import { takeReport } from './late-reports.ts';
+import { planNow } from './due/plan.ts';
 import { receiveText } from './receive.ts';
 import type { Records, Work } from './records.ts';
 import { safeReply } from './safe-reply.ts';
+import { SendHealth, canSend } from './send-health.ts';
 import type { Surroundings } from './surroundings.ts';
-import { replyWatchKey } from './work-kinds.ts';
 
 /** The desk's use cases, for the carrier's webhooks, the work loop, the commands and the pages. */
-export interface Desk extends TextDesk {
+export interface Desk extends TextDesk, CallDesk {
   /** Does one piece of due work. */
   doWork(work: Work): Promise<WorkOutcome>;
+  /** To be called before work is looked for: makes up for a clock that was set back. */
+  lookAtClock(): Promise<void>;
+  /** Whether a text would go out now: the records can be written, the last sends worked, the carrier answers. */
+  canSend(): Promise<boolean>;
   /** Takes up edited flows, which must have passed their checks. Conversations stay on the version they began with. */
   takeUp(book: FlowBook): Promise<void>;
 }
@@ -30,6 +37,8 @@ export interface DeskParts {
   readonly outfit: Outfit;
   /** Phones that are told directly, past records and roster, when a text could not be handled. E.164. */
   readonly alarmPhones: readonly string[];
+  /** @defaultValue 'monthly' */
+  readonly drillReminder?: 'monthly' | 'never';
   readonly now: () => Instant;
   readonly note: (event: string, details: Readonly<Record<string, unknown>>) => void;
   readonly wake: () => void;
@@ -43,9 +52,12 @@ export async function openDesk(parts: DeskParts): Promise<Desk> {
     const flowHash = hashOf(book);
     const flows = flowsOf(book);
     await records.transaction((tx) => tx.keepFlowVersion(flowHash, book, now()));
-    return { ...parts, flows, flowHash };
+    return { ...parts, drillReminder: parts.drillReminder ?? 'monthly', sends, flows, flowHash };
   }
+  const sends = new SendHealth();
   let today = await withFlows(parts.book);
+  await records.transaction((tx) => planNow(tx, now()));
+  const lookAtClock = clockWatch(parts);
 
   return {
     async receive(inbound: Inbound): Promise<Reply> {
@@ -54,14 +66,17 @@ export async function openDesk(parts: DeskParts): Promise<Desk> {
       return reply;
     },
     storedReply: (messageId) => records.read((tx) => tx.storedReply(messageId)),
-    replySent: (entryId) => records.transaction((tx) => replySent(tx, entryId, now())),
-    replyConfirmed: (entryId) => records.transaction((tx) => tx.dropWork(replyWatchKey(entryId), now())),
-    async replyFailed(entryId) {
-      await records.transaction((tx) => tx.hastenWork(replyWatchKey(entryId), now()));
+    async textReported(report) {
+      await records.transaction((tx) => takeReport(today, tx, report, now()));
       parts.wake();
     },
-    async textFailed(workId) {
-      await records.transaction((tx) => textFailed(tx, workId, now()));
+    async callTurn(turn) {
+      const spoken = await records.transaction((tx) => answerTurn(today, tx, turn, now()));
+      parts.wake();
+      return spoken;
+    },
+    async callEnded(report) {
+      await records.transaction((tx) => endCall(tx, report, now()));
       parts.wake();
     },
     safeReply: (inbound) => safeReply(hear, today.flows.book, outfit, inbound.text),
@@ -77,6 +92,8 @@ export async function openDesk(parts: DeskParts): Promise<Desk> {
         throw new Error('nobody could be told of a text that was not handled');
       }
     },
+    lookAtClock,
+    canSend: () => canSend(today),
     doWork: (work) => doWork(today, work),
     async takeUp(book) {
       today = await withFlows(book);

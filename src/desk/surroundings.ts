@@ -4,6 +4,7 @@ import type { Instant } from '../time/instant.ts';
 import type { Carrier } from './carrier.ts';
 import type { Outfit } from './facts-of.ts';
 import type { Records } from './records.ts';
+import type { SendHealth } from './send-health.ts';
 
 /** What the desk stands among. Everything that can differ between a test and a night is in here, the time too. */
 export interface Surroundings {
@@ -14,6 +15,9 @@ export interface Surroundings {
   readonly flows: Flows;
   readonly flowHash: string;
   readonly outfit: Outfit;
+  /** Whether the owners are reminded once a month to test the list. */
+  readonly drillReminder: 'monthly' | 'never';
+  readonly sends: SendHealth;
   readonly now: () => Instant;
   /** Events worth a line in the log; never a guest's words, never a full phone number. */
   readonly note: (event: string, details: Readonly<Record<string, unknown>>) => void;

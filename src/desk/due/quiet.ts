@@ -1,0 +1,12 @@
+import type { Tx } from '../records.ts';
+import type { Surroundings } from '../surroundings.ts';
+
+/** Four hours without a word: the conversation is over, unless a callout is open. */
+export async function goQuiet(desk: Surroundings, tx: Tx, conversationId: number): Promise<string> {
+  const conversation = await tx.conversation(conversationId);
+  if (conversation === null || conversation.ending !== null) return 'ended before';
+  await tx.lockPhone(conversation.phone);
+  if ((await tx.openCallouts(conversation.id)).length > 0) return 'a callout is open';
+  await tx.saveConversation({ ...conversation, ending: 'gave-up', endedAt: desk.now() });
+  return 'gave up';
+}

@@ -1,0 +1,67 @@
+import { forPhone } from '../../flow/for-phone.ts';
+import { turnOnSilence } from '../../flow/turn.ts';
+import { factsOf } from '../facts-of.ts';
+import { flowsOfVersion } from '../flow-versions.ts';
+import { standingStep } from '../listening.ts';
+import { carryOutOrders } from '../orders.ts';
+import { placeOf } from '../place-of.ts';
+import type { Conversation, Tx, Work } from '../records.ts';
+import { addDeskEntry } from '../desk-entry.ts';
+import { watchForQuiet } from '../reply.ts';
+import type { Surroundings } from '../surroundings.ts';
+import { asksAboutDanger, takenCallout } from '../taken.ts';
+
+/**
+ * The step's own way on when nothing was heard: danger questions again, check-backs. A text that came in between has made
+ * it void.
+ */
+export async function onSilence(
+  desk: Surroundings,
+  tx: Tx,
+  work: Work,
+  payload: { readonly conversationId: number; readonly guestMessages: number },
+): Promise<string> {
+  const now = desk.now();
+  const before = await tx.conversation(payload.conversationId);
+  if (before === null) return 'its conversation is gone';
+  const phone = await tx.lockPhone(before.phone);
+  const conversation = (await tx.conversation(before.id)) ?? before;
+  if (conversation.guestMessages !== payload.guestMessages) return 'the guest has written since';
+  const flows = await flowsOfVersion(desk, tx, conversation.flowHash);
+  const step = standingStep(flows, conversation);
+  if (step === null) return 'its state cannot be restored';
+  const taken = await takenCallout(tx, conversation.id);
+  // A human is talking with them: the desk asks nothing of its own but the danger questions that stand.
+  if (taken !== null && !asksAboutDanger(flows, step)) return 'someone has it';
+  const place = await placeOf(tx, conversation);
+  const { lang } = conversation;
+  const facts = factsOf(desk.outfit, { ...place, room: conversation.room }, await tx.settingSheet(), now);
+  const moved = turnOnSilence(flows, { state: conversation.state, lang, facts, current: desk.flows.book });
+  const words = forPhone(moved.lines.join('\n'), lang);
+  const saved: Conversation = {
+    ...conversation,
+    state: moved.state,
+    lastReply: words,
+    equalReplies: 1,
+    ending: moved.ending,
+    endedAt: moved.ending === null ? null : now,
+  };
+  await tx.saveConversation(saved);
+  // Before the orders: while this row stands it would keep the next step's wait, which has the same key, from being written.
+  await tx.finishWork(work.id, `moved on to ${moved.step}`, now);
+  await carryOutOrders(tx, { desk, flows, conversation: saved, place, turn: moved }, now);
+  await watchForQuiet(tx, saved, now);
+  if (words === '') return 'moved on without words';
+  const entry = await addDeskEntry(tx, { conversationId: saved.id, words, step: moved.step }, now);
+  if (phone.optedOutAt !== null) return 'the guest takes no texts';
+  await tx.addWork({
+    kind: moved.inDanger ? 'text' : 'check-back',
+    dueAt: now,
+    notAfter: null,
+    key: null,
+    phone: saved.phone,
+    danger: moved.inDanger,
+    payload: { to: saved.phone, body: words, entryId: entry.id },
+  });
+  return `moved on to ${moved.step}`;
+}
