@@ -10,6 +10,8 @@ export interface Verdict {
   readonly signs: readonly Sign[];
   /** tokens that decided */
   readonly spans: readonly { readonly start: number; readonly end: number }[];
+  /** heard as `ask`, and as `now` where a second reader agrees or there is none */
+  readonly likely: boolean;
   /** a mild symptom was named, whatever the danger */
   readonly symptom: boolean;
 }
@@ -42,7 +44,7 @@ const SOFTENED: ReadonlySet<string> = new Set<Sign>([
 
 interface Weighed {
   readonly sign: Sign;
-  readonly weight: Danger | 'hint' | 'denied';
+  readonly weight: Danger | 'likely' | 'hint' | 'denied';
   readonly start: number;
   readonly end: number;
 }
@@ -68,7 +70,8 @@ function weigh(find: Found, standing: Standing): Weighed['weight'] {
   if (standing.denied) return 'denied';
   if (find.detail === 'hint') return standing.over ? 'none' : 'hint';
   if (standing.distant || find.detail === 'ask') return 'ask';
-  return standing.mild && SOFTENED.has(find.name) ? 'ask' : 'now';
+  if (standing.mild && SOFTENED.has(find.name)) return 'ask';
+  return find.detail === 'likely' ? 'likely' : 'now';
 }
 
 function weighTogether(reading: Reading): Weighed[] {
@@ -92,7 +95,8 @@ function weighTogether(reading: Reading): Weighed[] {
 
 function settle(weighed: readonly Weighed[], reading: Reading): Verdict {
   const at = (weight: Weighed['weight']): Weighed[] => weighed.filter((one) => one.weight === weight);
-  const [now, ask, hints] = [at('now'), at('ask'), at('hint')];
+  const [now, likely, hints] = [at('now'), at('likely'), at('hint')];
+  const ask = [...likely, ...at('ask')];
   // A denial inside a sign that stands ("no pulse, not breathing") is part of it, not a denied sign of its own.
   const denied = at('denied').filter((one) => ![...now, ...ask].some((other) => overlaps(one, other)));
   const worried = reading.found.filter(
@@ -104,7 +108,7 @@ function settle(weighed: readonly Weighed[], reading: Reading): Verdict {
   );
   const symptom = weighed.some((one) => OF_A_BODY.has(one.sign) || one.sign === 'altitude-illness');
   if (now.length > 0) return verdict('now', [...now, ...ask], symptom);
-  if (ask.length > 0) return verdict('ask', ask, symptom);
+  if (ask.length > 0) return { ...verdict('ask', ask, symptom), likely: likely.length > 0 };
   if (
     hints.length > 0 &&
     (new Set(hints.map(({ sign }) => sign)).size > 1 || denied.length > 0 || worried.length > 0)
@@ -112,12 +116,12 @@ function settle(weighed: readonly Weighed[], reading: Reading): Verdict {
     return verdict('ask', hints, symptom);
   }
   if (denied.length > 0 && worried.length > 0) return verdict('ask', denied, symptom);
-  return { danger: 'none', signs: [], spans: hints, symptom: hints.length > 0 };
+  return { danger: 'none', signs: [], spans: hints, likely: false, symptom: hints.length > 0 };
 }
 
 function verdict(danger: Danger, from: readonly Weighed[], symptom: boolean): Verdict {
   const signs = [...new Set(from.map(({ sign }) => sign))].sort();
-  return { danger, signs, spans: widest(from), symptom };
+  return { danger, signs, spans: widest(from), likely: false, symptom };
 }
 
 /** Of spans within one another the widest, from left to right. */

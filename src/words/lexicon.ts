@@ -18,10 +18,11 @@ export type Section = (typeof SECTIONS)[number];
 /**
  * How a sign's phrases are taken.
  * now   danger at this moment, unless the context softens it
+ * likely  mostly danger at this moment, at times said of other things: the second reader decides between now and ask
  * ask   worrying
  * hint  worth a question only beside something else
  */
-export const LEVELS = ['now', 'ask', 'hint'] as const;
+export const LEVELS = ['now', 'likely', 'ask', 'hint'] as const;
 export type Level = (typeof LEVELS)[number];
 
 /**

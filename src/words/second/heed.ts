@@ -6,8 +6,9 @@ import type { SecondReader } from './reader.ts';
 /** Likelihood from which the second reader raises danger, chosen on texts it had not learned from (cross-validation). */
 const SURE_OF_NOW = 0.8;
 const SURE_OF_DANGER = 0.8;
-/** Where the words already say `ask`, less is enough to say `now`. */
+/** Where the words already say `ask`, or likely `now`, less is enough to say `now`. */
 const SURE_AFTER_ASK = 0.6;
+const SURE_AFTER_LIKELY = 0.25;
 /** Shorter texts say too little to be read by resemblance. */
 const FEWEST_WORDS = 3;
 /** An answer with fewer other words than this is only an answer. */
@@ -23,10 +24,16 @@ export function heedSecondReader(
   answer: AnswerHeard | null,
   second: SecondReader | undefined,
 ): Verdict {
-  if (second === undefined || verdict.danger === 'now' || !isMoreThanAnswer(reading, answer)) return verdict;
+  if (verdict.danger === 'now') return verdict;
+  // Without a second reader what is likely is taken as so.
+  if (second === undefined) return verdict.likely ? { ...verdict, danger: 'now' } : verdict;
+  if (!verdict.likely && !isMoreThanAnswer(reading, answer)) return verdict;
   const { now, danger } = second(reading);
   const whole = [{ start: 0, end: reading.tokens.length }];
-  if (verdict.danger === 'ask') return now >= SURE_AFTER_ASK ? { ...verdict, danger: 'now' } : verdict;
+  if (verdict.danger === 'ask') {
+    const enough = verdict.likely ? SURE_AFTER_LIKELY : SURE_AFTER_ASK;
+    return now >= enough ? { ...verdict, danger: 'now' } : verdict;
+  }
   if (now >= SURE_OF_NOW) return { ...verdict, danger: 'now', signs: ['unclear'], spans: whole };
   if (danger >= SURE_OF_DANGER) return { ...verdict, danger: 'ask', signs: ['unclear'], spans: whole };
   return verdict;
