@@ -4,9 +4,15 @@ import { fileURLToPath } from 'node:url';
 import type { Hear } from '../heard.ts';
 import type { Figure } from './figures.ts';
 
+/** Longer sentences are stories and reports, not texts. */
+const LONGEST_TEXT = 160;
+/** Someone says something to someone: what parts talk from news, questions of a quiz and titles. */
+const TALK = /\b(?:i|i'm|im|me|my|we|us|our|you|u|your|ur|let's|lets)\b/i;
+
 /**
- * Ordinary English: talk, chat, films, news and stories, sentences of the package nlp-corpus (a development
- * dependency). Some of them are about real danger; what is measured is how seldom any is heard as danger at this moment.
+ * Ordinary English: short sentences in which someone says something to someone, from the package nlp-corpus (a
+ * development dependency; chat, films, songs, forums). Some are about real danger, in songs and stories; what is measured
+ * is how seldom any is heard as danger at this moment.
  *
  * @param half  words are tuned and the second reader learns on the files of even number; the odd ones only measure
  */
@@ -16,7 +22,8 @@ export function ordinaryEnglish(half: 'learning' | 'measuring'): string[] {
   return readdirSync(builds)
     .filter((name) => Number(/\d+/.exec(name)?.[0]) % 2 === parity)
     .sort()
-    .flatMap((name) => JSON.parse(readFileSync(join(builds, name), 'utf8')) as string[]);
+    .flatMap((name) => JSON.parse(readFileSync(join(builds, name), 'utf8')) as string[])
+    .filter((text) => text.length <= LONGEST_TEXT && TALK.test(text));
 }
 
 /** How many ordinary texts are heard as `now`. */
