@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import type { Person, Roster, Shift } from '../../src/roster/on-call.ts';
+import type { Person, Roster, Shift } from '../../src/roster/roster.ts';
 import { whoIsOnCall } from '../../src/roster/on-call.ts';
 import { instantOf } from '../../src/time/instant.ts';
 
@@ -16,7 +16,7 @@ const shift = (person: Person, days: readonly number[], from: string, to: string
 });
 
 function onCall(shifts: readonly Shift[], at: string, people: readonly Person[] = [ANNA, BEN, OWNER]): string[] {
-  const roster: Roster = { zone: 'America/Denver', people, shifts };
+  const roster: Roster = { zone: 'America/Denver', people, shifts, holidays: [], swaps: [] };
   return whoIsOnCall(roster, instantOf(at)).map((person) => person.name);
 }
 
