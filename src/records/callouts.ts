@@ -1,10 +1,10 @@
 import { sql } from 'kysely';
-import type { Callout, NewCallout } from '../desk/records.ts';
+import type { Callout, CalloutShare, NewCallout, Offer } from '../desk/records.ts';
 import type { Instant } from '../time/instant.ts';
 import type { Handle } from './engine.ts';
 import type { Row } from './schema.ts';
 
-function toCallout(row: Row<'callouts'>): Callout {
+export function toCallout(row: Row<'callouts'>): Callout {
   return {
     id: row.id,
     key: row.key,
@@ -18,6 +18,8 @@ function toCallout(row: Row<'callouts'>): Callout {
     takenAt: row.taken_at,
     doneAt: row.done_at,
     note: row.note,
+    round: row.round,
+    cause: row.cause,
   };
 }
 
@@ -27,11 +29,15 @@ const NOT_DONE = sql<boolean>`status <> 'done'`;
 /** Between a conflict and the look at it the other callout may end; then the key is free, and it is tried again. */
 const OPENING_TRIES = 3;
 
-/** Opens a callout, or returns the open one with that key. */
-export async function openCallout(
-  { db, locks }: Handle,
-  callout: NewCallout,
-): Promise<{ callout: Callout; opened: boolean }> {
+/** Opens a callout, or returns the open one with that key; its conversation has a part in it either way. */
+export async function openCallout(handle: Handle, callout: NewCallout): Promise<{ callout: Callout; opened: boolean }> {
+  const opening = await openOrFind(handle, callout);
+  const { conversationId, openedAt: at } = callout;
+  await joinCallout(handle, { calloutId: opening.callout.id, conversationId, at });
+  return opening;
+}
+
+async function openOrFind({ db, locks }: Handle, callout: NewCallout): Promise<{ callout: Callout; opened: boolean }> {
   for (let tried = 1; tried <= OPENING_TRIES; tried += 1) {
     const inserted = await db
       .insertInto('callouts')
@@ -47,6 +53,7 @@ export async function openCallout(
         taken_at: null,
         done_at: null,
         note: null,
+        cause: callout.cause ?? null,
       })
       .onConflict((conflict) => conflict.column('key').where(NOT_DONE).doNothing())
       .returningAll()
@@ -91,18 +98,24 @@ export async function saveCallout({ db }: Handle, changed: Callout): Promise<voi
       taken_at: changed.takenAt,
       done_at: changed.doneAt,
       note: changed.note,
+      round: changed.round,
+      cause: changed.cause,
     })
     .where('id', '=', changed.id)
     .returning('id')
     .executeTakeFirstOrThrow();
 }
 
-/** Callouts of a conversation that are not done, newest first. */
+/** Ids of the callouts that a conversation has a part in. */
+const sharedBy = (db: Handle['db'], conversationId: number) =>
+  db.selectFrom('callout_conversations').select('callout_id').where('conversation_id', '=', conversationId);
+
+/** Callouts that a conversation has a part in and that are not done, newest first. */
 export async function openCallouts({ db, locks }: Handle, conversationId: number): Promise<readonly Callout[]> {
   const rows = await db
     .selectFrom('callouts')
     .selectAll()
-    .where('conversation_id', '=', conversationId)
+    .where('id', 'in', sharedBy(db, conversationId))
     .where(NOT_DONE)
     .orderBy('id', 'desc')
     .$if(locks, (query) => query.forUpdate())
@@ -110,24 +123,77 @@ export async function openCallouts({ db, locks }: Handle, conversationId: number
   return rows.map(toCallout);
 }
 
-/** Every callout of a conversation, oldest first. */
+/** Every callout that a conversation has a part in, oldest first. */
 export async function callouts({ db }: Handle, conversationId: number): Promise<readonly Callout[]> {
   const rows = await db
     .selectFrom('callouts')
     .selectAll()
-    .where('conversation_id', '=', conversationId)
+    .where('id', 'in', sharedBy(db, conversationId))
     .orderBy('id')
     .execute();
   return rows.map(toCallout);
 }
 
-interface Offer {
-  readonly personId: number;
-  readonly at: Instant;
-  readonly by: 'text' | 'call';
+/** Gives a conversation its part in a callout; once. */
+export async function joinCallout(
+  { db }: Handle,
+  joining: { readonly calloutId: number; readonly conversationId: number; readonly at: Instant },
+): Promise<void> {
+  await db
+    .insertInto('callout_conversations')
+    .values({
+      callout_id: joining.calloutId,
+      conversation_id: joining.conversationId,
+      joined_at: joining.at,
+      told_at: null,
+    })
+    .onConflict((conflict) => conflict.columns(['callout_id', 'conversation_id']).doNothing())
+    .execute();
 }
 
-export async function offerCallout({ db }: Handle, offer: Offer & { readonly calloutId: number }): Promise<void> {
+/** The conversations that have a part in a callout, in the order in which they joined. */
+export async function conversationsOf({ db }: Handle, calloutId: number): Promise<readonly CalloutShare[]> {
+  const rows = await db
+    .selectFrom('callout_conversations')
+    .selectAll()
+    .where('callout_id', '=', calloutId)
+    .orderBy('id')
+    .execute();
+  return rows.map((row) => ({ conversationId: row.conversation_id, joinedAt: row.joined_at, toldAt: row.told_at }));
+}
+
+/** The guest of a conversation has been told that their texts go to the one who took the callout. */
+export async function markTold({ db }: Handle, calloutId: number, conversationId: number, at: Instant): Promise<void> {
+  await db
+    .updateTable('callout_conversations')
+    .set({ told_at: at })
+    .where('callout_id', '=', calloutId)
+    .where('conversation_id', '=', conversationId)
+    .execute();
+}
+
+/** The callouts of a cause that are not done, newest first. The property's row is held, so that two openings see each other. */
+export async function openCalloutsOfCause(
+  { db, locks }: Handle,
+  propertyId: number,
+  cause: string,
+): Promise<readonly Callout[]> {
+  if (locks) await db.selectFrom('properties').select('id').where('id', '=', propertyId).forUpdate().execute();
+  const rows = await db
+    .selectFrom('callouts')
+    .selectAll()
+    .where('cause', '=', cause)
+    .where(NOT_DONE)
+    .orderBy('id', 'desc')
+    .$if(locks, (query) => query.forUpdate())
+    .execute();
+  return rows.map(toCallout);
+}
+
+export async function offerCallout(
+  { db }: Handle,
+  offer: Omit<Offer, 'passedAt'> & { readonly calloutId: number },
+): Promise<void> {
   await db
     .insertInto('offers')
     .values({ callout_id: offer.calloutId, person_id: offer.personId, at: offer.at, by: offer.by })
@@ -152,5 +218,15 @@ export async function calloutsOfferedTo({ db, locks }: Handle, personId: number)
 /** The offers of a callout in the order in which they were made. */
 export async function offersOf({ db }: Handle, calloutId: number): Promise<readonly Offer[]> {
   const rows = await db.selectFrom('offers').selectAll().where('callout_id', '=', calloutId).orderBy('id').execute();
-  return rows.map((row) => ({ personId: row.person_id, at: row.at, by: row.by }));
+  return rows.map((row) => ({ personId: row.person_id, at: row.at, by: row.by, passedAt: row.passed_at }));
+}
+
+/** The person has passed the callout on: it is no longer theirs to be asked about in this pass. */
+export async function passCallout({ db }: Handle, calloutId: number, personId: number, at: Instant): Promise<void> {
+  await db
+    .updateTable('offers')
+    .set({ passed_at: at })
+    .where('callout_id', '=', calloutId)
+    .where('person_id', '=', personId)
+    .execute();
 }

@@ -105,15 +105,8 @@ export async function addEntry({ db }: Handle, entry: NewEntry): Promise<Entry> 
   return { ...entry, id: row.id };
 }
 
-/** The entries of a conversation in the order in which they were written. */
-export async function entries({ db }: Handle, conversationId: number): Promise<readonly Entry[]> {
-  const rows = await db
-    .selectFrom('entries')
-    .selectAll()
-    .where('conversation_id', '=', conversationId)
-    .orderBy('id')
-    .execute();
-  return rows.map((row) => ({
+function toEntry(row: Row<'entries'>): Entry {
+  return {
     id: row.id,
     conversationId: row.conversation_id,
     at: row.at,
@@ -123,5 +116,21 @@ export async function entries({ db }: Handle, conversationId: number): Promise<r
     step: row.step,
     media: JSON.parse(row.media_json) as string[],
     messageId: row.message_id,
-  }));
+  };
+}
+
+/** The entries of a conversation in the order in which they were written. */
+export async function entries({ db }: Handle, conversationId: number): Promise<readonly Entry[]> {
+  const rows = await db
+    .selectFrom('entries')
+    .selectAll()
+    .where('conversation_id', '=', conversationId)
+    .orderBy('id')
+    .execute();
+  return rows.map(toEntry);
+}
+
+export async function entry({ db }: Handle, id: number): Promise<Entry | null> {
+  const row = await db.selectFrom('entries').selectAll().where('id', '=', id).executeTakeFirst();
+  return row ? toEntry(row) : null;
 }

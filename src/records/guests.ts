@@ -1,4 +1,5 @@
 import type { GuestPhone } from '../desk/records.ts';
+import type { Instant } from '../time/instant.ts';
 import type { Handle } from './engine.ts';
 
 /** Inserts the phone or leaves it, then holds its row until the transaction ends, so that its texts queue. */
@@ -25,4 +26,15 @@ export async function savePhone({ db }: Handle, guest: GuestPhone): Promise<void
     .values({ phone: guest.phone, ...known })
     .onConflict((conflict) => conflict.column('phone').doUpdateSet(known))
     .execute();
+}
+
+/** Keeps that a text to the phone could not be delivered, or, with null, that one was. */
+export async function saveTextsLost({ db }: Handle, phone: string, at: Instant | null): Promise<void> {
+  await db.updateTable('guests').set({ texts_lost_at: at }).where('phone', '=', phone).execute();
+}
+
+/** Since when texts to the phone do not arrive; null while they do, as far as is known. */
+export async function textsLostAt({ db }: Handle, phone: string): Promise<Instant | null> {
+  const row = await db.selectFrom('guests').select('texts_lost_at').where('phone', '=', phone).executeTakeFirst();
+  return row?.texts_lost_at ?? null;
 }

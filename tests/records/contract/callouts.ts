@@ -103,8 +103,8 @@ export function callouts(records: () => OpenRecords): void {
       });
       expect(await listed()).toEqual([[first?.id], [third?.id, first?.id]]);
       expect(await records().read((tx) => tx.offersOf(first?.id ?? 0))).toEqual([
-        { personId: technicianId, at: NIGHT, by: 'text' },
-        { personId: technicianId, at: after(NIGHT, 'PT1M'), by: 'call' },
+        { personId: technicianId, at: NIGHT, by: 'text', passedAt: null },
+        { personId: technicianId, at: after(NIGHT, 'PT1M'), by: 'call', passedAt: null },
       ]);
     });
 
