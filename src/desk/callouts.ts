@@ -1,25 +1,21 @@
-import { whoIsOnCall } from '../roster/on-call.ts';
-import type { Person } from '../roster/on-call.ts';
+import type { Urgency } from '../roster/trying.ts';
 import { after, nextLocalHour } from '../time/instant.ts';
 import type { Instant } from '../time/instant.ts';
-import { writeBrief } from './brief.ts';
-import type { Callout, Conversation, Tx, Urgency } from './records.ts';
-import type { Property, Stay } from './property.ts';
-import type { CalloutRound } from './work-kinds.ts';
-import { ringKey } from './work-kinds.ts';
+import { briefOf, textsBlocked } from './callout-brief.ts';
+import type { CalloutPlace } from './callout-place.ts';
+import { planDangerCheck } from './danger-check.ts';
+import { callGuest } from './guest-call.ts';
+import { causeAt, joinNeighbours, neighboursCallout } from './neighbours.ts';
+import type { Callout, Conversation, Tx } from './records.ts';
+import { addRing, addTextTo, stopRinging, takerOf } from './ringing.ts';
+import type { Surroundings } from './surroundings.ts';
+import { untakenKey } from './work-kinds.ts';
 
-/** How long a round waits before the next, by urgency. */
-const ROUND_EVERY: Readonly<Record<Urgency, string>> = { danger: 'PT1M', tonight: 'PT10M', morning: 'PT1H' };
-/** From this round on the next on the list and the owner are tried too. */
-const WIDER_FROM_ROUND = 2;
-/** Daybreak, local time. */
+/** Daybreak, local time: until then a callout for the morning is held. */
 export const MORNING_HOUR = 7;
 
-/** A callout, with what is known of the place it is for. */
-export interface CalloutPlace {
-  readonly stay: Stay | null;
-  readonly property: Property | null;
-}
+/** If nobody has taken a callout so long after its first round, its guests get the direct number. */
+const DIRECT_NUMBER_AFTER: Readonly<Record<Urgency, string>> = { danger: 'PT3M', tonight: 'PT30M', morning: 'PT3H' };
 
 export interface CalloutRequest {
   readonly urgency: Urgency;
@@ -27,19 +23,8 @@ export interface CalloutRequest {
   readonly matter: string;
   readonly conversation: Conversation;
   readonly place: CalloutPlace;
-  /** Zone of the outfit, where no property is known. */
-  readonly zone: string;
-}
-
-async function briefOf(
-  tx: Tx,
-  callout: Pick<Callout, 'matter' | 'urgency'>,
-  conversation: Conversation,
-  place: CalloutPlace,
-) {
-  const entries = await tx.entries(conversation.id);
-  const { optedOutAt } = await tx.lockPhone(conversation.phone);
-  return writeBrief({ callout, conversation, ...place, entries, textsBlocked: optedOutAt !== null });
+  /** Where the matter is of a kind that a whole building may have. */
+  readonly cause?: 'power' | null;
 }
 
 /** Danger has a callout per conversation. Anything else has one per unit and matter, however many phones write about it. */
@@ -49,131 +34,85 @@ function calloutKey({ urgency, matter, conversation, place }: CalloutRequest): s
   return `${urgency}:${about}`;
 }
 
+/** The cause that the matter may share with the neighbours. Danger is never folded into anything. */
+function sharedCause({ urgency, place, cause }: CalloutRequest): { propertyId: number; cause: string } | null {
+  if (urgency === 'danger' || cause == null || place.property === null) return null;
+  return { propertyId: place.property.id, cause: causeAt(cause, place.property.id) };
+}
+
 /**
- * Opens a callout for a conversation and makes it work, or returns the open one. A callout for the morning is held until the property's morning; any other rings now.
+ * Opens a callout for a conversation and makes it work, or returns the open one. A callout for the morning is held until
+ * the property's morning; any other rings now. Power matters of one building, close together, are one callout.
  */
-export async function openCallout(tx: Tx, request: CalloutRequest, now: Instant): Promise<Callout> {
-  const { urgency, matter, conversation, place } = request;
-  const held = urgency === 'morning';
+export async function openCallout(desk: Surroundings, tx: Tx, request: CalloutRequest, now: Instant): Promise<Callout> {
+  const { urgency, matter, conversation } = request;
+  const shared = sharedCause(request);
+  if (shared !== null) {
+    const theirs = await neighboursCallout(tx, shared.propertyId, shared.cause, now);
+    if (theirs !== null) return joinNeighbours(desk, tx, theirs, conversation, now);
+  }
   const { callout, opened } = await tx.openCallout({
     key: calloutKey(request),
     conversationId: conversation.id,
     matter,
     urgency,
-    status: held ? 'held' : 'ringing',
-    brief: await briefOf(tx, { matter, urgency }, conversation, place),
+    status: urgency === 'morning' ? 'held' : 'ringing',
+    brief: await briefOf(tx, { matter, urgency }, conversation),
     openedAt: now,
+    cause: shared?.cause ?? null,
   });
-  if (!opened) {
-    await tellTaker(tx, callout, request, now);
-    return callout;
-  }
-  if (urgency === 'danger') await foldInto(tx, callout, now);
-  const dueAt = held ? nextLocalHour(now, place.property?.zone ?? request.zone, MORNING_HOUR) : now;
-  await addRing(tx, callout, 0, dueAt);
+  if (opened) await begin(desk, tx, callout, request, now);
+  else await tellTaker(tx, callout, request, now);
+  if (urgency === 'danger' && (await textsBlocked(tx, conversation.phone)))
+    await callGuest(tx, callout, conversation, now);
   return callout;
 }
 
-/** Danger that is named again after someone has the callout must reach them: they may be on the road, or asleep again. */
+async function begin(
+  desk: Surroundings,
+  tx: Tx,
+  callout: Callout,
+  { urgency, place }: CalloutRequest,
+  now: Instant,
+): Promise<void> {
+  if (urgency === 'danger') {
+    await foldInto(tx, callout, now);
+    await planDangerCheck(tx, callout, 0);
+  }
+  const zone = place.property?.zone ?? desk.outfit.zone;
+  const firstRound = urgency === 'morning' ? nextLocalHour(now, zone, MORNING_HOUR) : now;
+  await addRing(tx, callout, 0, firstRound);
+  await tx.addWork({
+    kind: 'untaken',
+    dueAt: after(firstRound, DIRECT_NUMBER_AFTER[urgency]),
+    notAfter: null,
+    key: untakenKey(callout.id),
+    phone: null,
+    danger: urgency === 'danger',
+    payload: { calloutId: callout.id },
+  });
+}
+
+/**
+ * What asks for the callout again after someone has it must reach them: they may be on the road, or asleep again. It is
+ * danger named anew, or another phone of the rental.
+ */
 async function tellTaker(tx: Tx, callout: Callout, request: CalloutRequest, now: Instant): Promise<void> {
-  if (callout.status !== 'taken' || callout.urgency !== 'danger') return;
-  const { people } = await tx.roster();
-  const taker = people.find((person) => person.id === callout.takenBy);
-  if (taker === undefined) return;
-  const brief = await briefOf(tx, request, request.conversation, request.place);
+  const taker = await takerOf(tx, callout);
+  if (taker === null) return;
+  const brief = await briefOf(tx, request, request.conversation);
   await addTextTo(tx, taker, `Callout ${callout.id}, again. ${brief}`, callout, now);
 }
 
-/** Danger is told by one callout: what else was open of this conversation and untaken goes up in it. */
+/**
+ * Danger is told by one callout: what else was open of this conversation and untaken goes up in it, but not what is out for
+ * neighbours as well.
+ */
 async function foldInto(tx: Tx, danger: Callout, now: Instant): Promise<void> {
   for (const other of await tx.openCallouts(danger.conversationId)) {
     if (other.id === danger.id || other.status === 'taken') continue;
+    if ((await tx.conversationsOf(other.id)).length > 1) continue;
+    await stopRinging(tx, other, now);
     await tx.saveCallout({ ...other, status: 'done', doneAt: now, note: `became callout ${danger.id}` });
-  }
-}
-
-async function addRing(tx: Tx, callout: Callout, round: number, dueAt: Instant): Promise<void> {
-  await tx.addWork({
-    kind: 'ring',
-    dueAt,
-    notAfter: null, // a callout never expires
-    key: ringKey(callout.id, round),
-    phone: null,
-    danger: callout.urgency === 'danger',
-    payload: { calloutId: callout.id, round },
-  });
-}
-
-/** Whom a round tries: the first on the list, later the next one and the owners as well. */
-function peopleOfRound(onCall: readonly Person[], round: number): readonly Person[] {
-  if (round < WIDER_FROM_ROUND) return onCall.slice(0, 1);
-  return onCall.filter((person, index) => index < 2 || person.role === 'owner');
-}
-
-async function addTextTo(
-  tx: Tx,
-  person: Person,
-  body: string,
-  callout: Callout,
-  now: Instant,
-  round?: CalloutRound,
-): Promise<void> {
-  await tx.addWork({
-    kind: 'text',
-    dueAt: now,
-    // The next round has a text of its own: what waits behind a carrier that is down must not come all at once after it.
-    notAfter: round === undefined ? null : after(now, ROUND_EVERY[callout.urgency]),
-    key: null,
-    phone: person.phone,
-    danger: callout.urgency === 'danger',
-    payload: { to: person.phone, body, entryId: null, round },
-  });
-}
-
-/**
- * One round of trying: a text to each person of the round, an offer for each, and the next round in the time the urgency
- * allows. Nothing happens once the callout is taken or done.
- */
-export async function ring(
-  tx: Tx,
-  work: CalloutRound,
-  placeOf: (conversation: Conversation) => Promise<CalloutPlace>,
-  now: Instant,
-): Promise<string> {
-  const callout = await tx.callout(work.calloutId);
-  if (callout === null || callout.status === 'taken' || callout.status === 'done') return 'no longer wanted';
-  const conversation = await tx.conversation(callout.conversationId);
-  if (conversation === null) return 'its conversation is gone';
-  const brief = await briefOf(tx, callout, conversation, await placeOf(conversation));
-  await tx.saveCallout({ ...callout, status: 'ringing', brief });
-  const people = peopleOfRound(whoIsOnCall(await tx.roster(), now), work.round);
-  for (const person of people) {
-    await tx.offerCallout({ calloutId: callout.id, personId: person.id, at: now, by: 'text' });
-    await addTextTo(tx, person, `${brief} Reply TAKE ${callout.id}.`, callout, now, work);
-  }
-  await addRing(tx, callout, work.round + 1, after(now, ROUND_EVERY[callout.urgency]));
-  return people.length === 0 ? 'the roster names nobody' : `tried ${people.length}`;
-}
-
-/**
- * A text of this round cannot reach its person: the next round need not wait. Only as far as the round that tries more
- * people than the first: if none can be reached by text, rounds at the speed of the refusals would help no one.
- */
-export async function hastenNextRound(tx: Tx, { calloutId, round }: CalloutRound, now: Instant): Promise<void> {
-  if (round < WIDER_FROM_ROUND) await tx.hastenWork(ringKey(calloutId, round + 1), now);
-}
-
-/** Tells everyone to whom a callout was offered, but for one person, something about it. */
-export async function tellOffered(
-  tx: Tx,
-  callout: Callout,
-  body: string,
-  except: number | null,
-  now: Instant,
-): Promise<void> {
-  const { people } = await tx.roster();
-  const offered = new Set((await tx.offersOf(callout.id)).map((offer) => offer.personId));
-  for (const person of people) {
-    if (offered.has(person.id) && person.id !== except) await addTextTo(tx, person, body, callout, now);
   }
 }

@@ -18,8 +18,7 @@ import { KINDS, isTextWork, workSchema } from './work-kinds.ts';
 import type { CallWork, DeskWork, TextWork } from './work-kinds.ts';
 
 /** How a piece of due work ended: done, with a word for the records; to be tried again; or not begun and due later. */
-export type WorkOutcome =
-  { readonly done: string } | { readonly againAt: Instant } | { readonly movedTo: Instant };
+export type WorkOutcome = { readonly done: string } | { readonly againAt: Instant } | { readonly movedTo: Instant };
 
 type RecordsWork = Exclude<DeskWork, TextWork | CallWork>;
 

@@ -2,10 +2,11 @@ import type { Turn } from '../flow/turn.ts';
 import { after } from '../time/instant.ts';
 import type { Instant } from '../time/instant.ts';
 import { openCallout } from './callouts.ts';
-import type { CalloutPlace } from './callouts.ts';
+import type { CalloutPlace } from './callout-place.ts';
 import type { Reply } from './carrier.ts';
 import { MOST_EQUAL_REPLIES, QUIET_AFTER } from './conversation-life.ts';
-import type { Conversation, Entry, Tx } from './records.ts';
+import { addDeskEntry } from './desk-entry.ts';
+import type { Conversation, Tx } from './records.ts';
 import type { Surroundings } from './surroundings.ts';
 import { quietKey, replyWatchKey } from './work-kinds.ts';
 
@@ -13,15 +14,6 @@ import { quietKey, replyWatchKey } from './work-kinds.ts';
 const CONFIRM_WITHIN = 'PT30S';
 /** How long a lost reply is still worth sending again: as long as its conversation may go on without a word. */
 const WORTH_REPEATING = QUIET_AFTER;
-
-/** Words of the desk as an entry of the conversation. */
-export async function addDeskEntry(
-  tx: Tx,
-  said: { readonly conversationId: number; readonly words: string; readonly step: string | null },
-  now: Instant,
-): Promise<Entry> {
-  return tx.addEntry({ ...said, at: now, who: 'desk', heard: null, media: [], messageId: null });
-}
 
 /** Looks after four hours whether the conversation has gone quiet. An ended one needs no looking after. */
 export async function watchForQuiet(tx: Tx, conversation: Conversation, now: Instant): Promise<void> {
@@ -53,7 +45,7 @@ export async function replyTo(
   const { conversation, moved, words, place } = said;
   if (conversation.equalReplies > MOST_EQUAL_REPLIES && !moved.inDanger) {
     const matter = 'the same reply over and over';
-    await openCallout(tx, { urgency: 'tonight', matter, conversation, place, zone: desk.outfit.zone }, now);
+    await openCallout(desk, tx, { urgency: 'tonight', matter, conversation, place }, now);
     return { text: null, entryId: null };
   }
   const entry = await addDeskEntry(tx, { conversationId: conversation.id, words, step: moved.step }, now);

@@ -19,7 +19,8 @@ const MAYBE_SENT: WorkOutcome = { done: 'may have been sent; not sent again' };
 async function heldBack(desk: Surroundings, work: TextWork): Promise<WorkOutcome | null> {
   if (work.kind !== 'notice') return null;
   const { to, zone } = work.payload;
-  if (KINDS[work.kind].hours === 'day' && !isDaytime(desk.now(), zone)) return { movedTo: daytimeFrom(desk.now(), zone) };
+  if (KINDS[work.kind].hours === 'day' && !isDaytime(desk.now(), zone))
+    return { movedTo: daytimeFrom(desk.now(), zone) };
   const { optedOutAt } = await desk.records.transaction((tx) => tx.lockPhone(to));
   return optedOutAt === null ? null : { done: 'the guest takes no texts' };
 }
