@@ -3,13 +3,15 @@ import type { RequestHandler, Router } from 'express';
 import { instantOfMs } from '../time/instant.ts';
 import type { Answering } from './answer.ts';
 import { answerText } from './answer.ts';
+import { callStatus, callTurn } from './call-routes.ts';
+import { CALL_STATUS_PATH, TURN_PATH } from './call-twiml.ts';
 import type { SignedUnder } from './signature.ts';
 import { requireSignature } from './signature.ts';
 import { textStatus } from './text-status.ts';
 import { readTextForm } from './text-form.ts';
 import { failureOf } from './failure.ts';
 import { STATUS_PATH, replyTwiml } from './twiml.ts';
-import type { Inbound, Reply } from '../desk/carrier.ts';
+import type { CallDesk, Inbound, Reply, TextDesk } from '../desk/carrier.ts';
 
 /** A text of 1,600 emoji with ten pictures is about 25 kB as a form. */
 const LARGEST_FORM = '64kb';
@@ -17,7 +19,9 @@ const ANSWER_WITHIN_MS = 10_000;
 const SILENCE: Reply = { text: null, entryId: null };
 
 export interface CarrierSide
-  extends SignedUnder, Pick<Answering, 'desk' | 'spool' | 'log'>, Partial<Pick<Answering, 'now' | 'answerWithinMs'>> {}
+  extends SignedUnder, Pick<Answering, 'spool' | 'log'>, Partial<Pick<Answering, 'now' | 'answerWithinMs'>> {
+  readonly desk: TextDesk & CallDesk;
+}
 
 /** A handler for a signed text form: 400 when it is none, silence for machines, else TwiML with what `take` gets. */
 function textHandler(side: CarrierSide, take: (inbound: Inbound) => Promise<Reply>): RequestHandler {
@@ -40,7 +44,8 @@ function textHandler(side: CarrierSide, take: (inbound: Inbound) => Promise<Repl
 
 /**
  * What the carrier calls: `POST /carrier/text` for each text; `POST /carrier/fallback` when the first could not be
- * reached or did not answer; `POST /carrier/text-status` with the fate of what was sent. All of it signed, else 403;
+ * reached or did not answer; `POST /carrier/text-status` with the fate of what was sent; `POST /carrier/call/turn` for the
+ * words of a call the desk placed, and `POST /carrier/call/status` with how it ended. All of it signed, else 403;
  * a form that is too large is 413.
  */
 export function carrierRoutes(side: CarrierSide): Router {
@@ -66,5 +71,7 @@ export function carrierRoutes(side: CarrierSide): Router {
   );
   router.post('/carrier/fallback', genuine, textHandler(side, storedOrReceive));
   router.post(STATUS_PATH, genuine, textStatus(desk, log));
+  router.post(TURN_PATH, genuine, callTurn(desk, side.publicUrl, log));
+  router.post(CALL_STATUS_PATH, genuine, callStatus(desk, log));
   return router;
 }
