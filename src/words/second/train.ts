@@ -16,7 +16,7 @@ import { bytesOf } from './reader.ts';
 
 const ROOT = fileURLToPath(new URL('../../..', import.meta.url));
 /** Ordinary sentences are many and unlike guests' texts: one in five is learned from, and counts for little. */
-const ORDINARY_EVERY = 5;
+const ORDINARY_EVERY = 1;
 const ORDINARY_WEIGHT = 0.02;
 
 interface Lesson {
