@@ -12,6 +12,8 @@ export interface Verdict {
   readonly spans: readonly { readonly start: number; readonly end: number }[];
   /** heard as `ask`, and as `now` where a second reader agrees or there is none */
   readonly likely: boolean;
+  /** heard as `none`, and as `ask` where a second reader agrees or there is none */
+  readonly maybe: boolean;
   /** a mild symptom was named, whatever the danger */
   readonly symptom: boolean;
 }
@@ -44,7 +46,7 @@ const SOFTENED: ReadonlySet<string> = new Set<Sign>([
 
 interface Weighed {
   readonly sign: Sign;
-  readonly weight: Danger | 'likely' | 'hint' | 'denied';
+  readonly weight: Danger | 'likely' | 'maybe' | 'hint' | 'denied';
   readonly start: number;
   readonly end: number;
 }
@@ -69,6 +71,7 @@ export function judge(reading: Reading, listening: Listening): Verdict {
 function weigh(find: Found, standing: Standing): Weighed['weight'] {
   if (standing.denied) return 'denied';
   if (find.detail === 'hint') return standing.over ? 'none' : 'hint';
+  if (find.detail === 'maybe') return 'maybe';
   if (standing.distant || find.detail === 'ask') return 'ask';
   if (standing.mild && SOFTENED.has(find.name)) return 'ask';
   return find.detail === 'likely' ? 'likely' : 'now';
@@ -97,6 +100,7 @@ function settle(weighed: readonly Weighed[], reading: Reading): Verdict {
   const at = (weight: Weighed['weight']): Weighed[] => weighed.filter((one) => one.weight === weight);
   const [now, likely, hints] = [at('now'), at('likely'), at('hint')];
   const ask = [...likely, ...at('ask')];
+  const maybe = at('maybe');
   // A denial inside a sign that stands ("no pulse, not breathing") is part of it, not a denied sign of its own.
   const denied = at('denied').filter((one) => ![...now, ...ask].some((other) => overlaps(one, other)));
   const worried = reading.found.filter(
@@ -116,12 +120,14 @@ function settle(weighed: readonly Weighed[], reading: Reading): Verdict {
     return verdict('ask', hints, symptom);
   }
   if (denied.length > 0 && worried.length > 0) return verdict('ask', denied, symptom);
-  return { danger: 'none', signs: [], spans: hints, likely: false, symptom: hints.length > 0 };
+  if (maybe.length > 0 && (hints.length > 0 || worried.length > 0)) return verdict('ask', maybe, symptom);
+  if (maybe.length > 0) return { ...verdict('none', maybe, symptom), maybe: true };
+  return { danger: 'none', signs: [], spans: hints, likely: false, maybe: false, symptom: hints.length > 0 };
 }
 
 function verdict(danger: Danger, from: readonly Weighed[], symptom: boolean): Verdict {
   const signs = [...new Set(from.map(({ sign }) => sign))].sort();
-  return { danger, signs, spans: widest(from), likely: false, symptom };
+  return { danger, signs, spans: widest(from), likely: false, maybe: false, symptom };
 }
 
 /** Of spans within one another the widest, from left to right. */

@@ -20,9 +20,10 @@ export type Section = (typeof SECTIONS)[number];
  * now   danger at this moment, unless the context softens it
  * likely  mostly danger at this moment, at times said of other things: the second reader decides between now and ask
  * ask   worrying
+ * maybe   worth a question where the second reader agrees, or beside something else that is
  * hint  worth a question only beside something else
  */
-export const LEVELS = ['now', 'likely', 'ask', 'hint'] as const;
+export const LEVELS = ['now', 'likely', 'ask', 'maybe', 'hint'] as const;
 export type Level = (typeof LEVELS)[number];
 
 /**

@@ -3,12 +3,6 @@ import type { Verdict } from '../danger.ts';
 import type { Reading } from '../reading.ts';
 import type { SecondReader } from './reader.ts';
 
-/** Likelihood from which the second reader raises danger, chosen on texts it had not learned from (cross-validation). */
-const SURE_OF_NOW = 0.8;
-const SURE_OF_DANGER = 0.8;
-/** Where the words already say `ask`, or likely `now`, less is enough to say `now`. */
-const SURE_AFTER_ASK = 0.6;
-const SURE_AFTER_LIKELY = 0.25;
 /** Shorter texts say too little to be read by resemblance. */
 const FEWEST_WORDS = 3;
 /** An answer with fewer other words than this is only an answer. */
@@ -26,17 +20,31 @@ export function heedSecondReader(
 ): Verdict {
   if (verdict.danger === 'now') return verdict;
   // Without a second reader what is likely is taken as so.
-  if (second === undefined) return verdict.likely ? { ...verdict, danger: 'now' } : verdict;
-  if (!verdict.likely && !isMoreThanAnswer(reading, answer)) return verdict;
-  const { now, danger } = second(reading);
+  if (second === undefined) return trusting(verdict);
+  if (!verdict.likely && !verdict.maybe && !isMoreThanAnswer(reading, answer)) return verdict;
+  const { now, danger } = second.read(reading);
+  const sure = second.thresholds;
   const whole = [{ start: 0, end: reading.tokens.length }];
   if (verdict.danger === 'ask') {
-    const enough = verdict.likely ? SURE_AFTER_LIKELY : SURE_AFTER_ASK;
+    const enough = verdict.likely ? sure.nowAfterLikely : sure.nowAfterAsk;
     return now >= enough ? { ...verdict, danger: 'now' } : verdict;
   }
-  if (now >= SURE_OF_NOW) return { ...verdict, danger: 'now', signs: ['unclear'], spans: whole };
-  if (danger >= SURE_OF_DANGER) return { ...verdict, danger: 'ask', signs: ['unclear'], spans: whole };
+  if (now >= sure.now) {
+    return verdict.maybe ? { ...verdict, danger: 'now' } : { ...verdict, danger: 'now', signs: ['unclear'], spans: whole };
+  }
+  if (verdict.maybe) return danger >= sure.askAfterMaybe ? { ...verdict, danger: 'ask' } : unsaid(verdict);
+  if (danger >= sure.ask) return { ...verdict, danger: 'ask', signs: ['unclear'], spans: whole };
   return verdict;
+}
+
+function trusting(verdict: Verdict): Verdict {
+  if (verdict.likely) return { ...verdict, danger: 'now' };
+  return verdict.maybe ? { ...verdict, danger: 'ask' } : verdict;
+}
+
+/** What may be a sign and is taken for none names none. */
+function unsaid(verdict: Verdict): Verdict {
+  return { ...verdict, signs: [] };
 }
 
 function isMoreThanAnswer(reading: Reading, answer: AnswerHeard | null): boolean {

@@ -8,8 +8,22 @@ export interface Likelihood {
   readonly danger: number;
 }
 
+/** Likelihoods from which the second reader's word counts, chosen in training on texts it had not learned from. */
+export interface Thresholds {
+  /** to say `now` where the words say nothing, something to ask about, or likely `now` */
+  readonly now: number;
+  readonly nowAfterAsk: number;
+  readonly nowAfterLikely: number;
+  /** to say `ask` where the words say nothing, or maybe */
+  readonly ask: number;
+  readonly askAfterMaybe: number;
+}
+
 /** A second reader as a value: pure, the same reading gives the same likelihoods. */
-export type SecondReader = (reading: Reading) => Likelihood;
+export interface SecondReader {
+  readonly read: (reading: Reading) => Likelihood;
+  readonly thresholds: Thresholds;
+}
 
 /** One question's weights: a whole number from -127 to 127 for each bucket, times `scale`. */
 export interface Head {
@@ -20,6 +34,8 @@ export interface Head {
 
 const HEADS = 2;
 const HEAD_BYTES = 8 + BUCKETS;
+const THRESHOLDS = ['now', 'nowAfterAsk', 'nowAfterLikely', 'ask', 'askAfterMaybe'] as const satisfies (keyof Thresholds)[];
+const FILE_BYTES = THRESHOLDS.length * 4 + HEADS * HEAD_BYTES;
 
 /** Likelihood of one head: a logistic regression over the features present, longer texts weighing each feature less. */
 export function likelihood(features: Uint32Array, { scale, bias, weights }: Head): number {
@@ -29,10 +45,13 @@ export function likelihood(features: Uint32Array, { scale, bias, weights }: Head
 }
 
 /** Makes a second reader of its two heads. */
-export function secondReaderOf(now: Head, danger: Head): SecondReader {
-  return (reading) => {
-    const features = featuresOf(reading);
-    return { now: likelihood(features, now), danger: likelihood(features, danger) };
+export function secondReaderOf(now: Head, danger: Head, thresholds: Thresholds): SecondReader {
+  return {
+    thresholds,
+    read: (reading) => {
+      const features = featuresOf(reading);
+      return { now: likelihood(features, now), danger: likelihood(features, danger) };
+    },
   };
 }
 
@@ -43,12 +62,20 @@ export function secondReaderOf(now: Head, danger: Head): SecondReader {
 export function loadSecondReader(path: string): SecondReader | undefined {
   if (!existsSync(path)) return undefined;
   const bytes = readFileSync(path);
-  if (bytes.length !== HEADS * HEAD_BYTES) {
-    throw new Error(
-      `${path}: ${bytes.length} bytes, not ${HEADS * HEAD_BYTES}; train again: node src/words/second/train.ts`,
-    );
+  if (bytes.length !== FILE_BYTES) {
+    throw new Error(`${path}: ${bytes.length} bytes, not ${FILE_BYTES}; train again: node src/words/second/train.ts`);
   }
-  return secondReaderOf(headAt(bytes, 0), headAt(bytes, HEAD_BYTES));
+  const [now, nowAfterAsk, nowAfterLikely, ask, askAfterMaybe] = THRESHOLDS.map((_, index) =>
+    bytes.readFloatLE(index * 4),
+  ) as [number, number, number, number, number];
+  const heads = THRESHOLDS.length * 4;
+  return secondReaderOf(headAt(bytes, heads), headAt(bytes, heads + HEAD_BYTES), {
+    now,
+    nowAfterAsk,
+    nowAfterLikely,
+    ask,
+    askAfterMaybe,
+  });
 }
 
 function headAt(bytes: Buffer, start: number): Head {
@@ -59,14 +86,15 @@ function headAt(bytes: Buffer, start: number): Head {
   };
 }
 
-/** The bytes of two heads, as `loadSecondReader` reads them. */
-export function bytesOf(now: Head, danger: Head): Buffer {
-  return Buffer.concat(
-    [now, danger].map(({ scale, bias, weights }) => {
-      const numbers = Buffer.alloc(8);
-      numbers.writeFloatLE(scale, 0);
-      numbers.writeFloatLE(bias, 4);
-      return Buffer.concat([numbers, Buffer.from(weights.buffer, weights.byteOffset, weights.length)]);
-    }),
-  );
+/** The bytes of a second reader, as `loadSecondReader` reads them. */
+export function bytesOf(now: Head, danger: Head, thresholds: Thresholds): Buffer {
+  const chosen = Buffer.alloc(THRESHOLDS.length * 4);
+  THRESHOLDS.forEach((name, index) => chosen.writeFloatLE(thresholds[name], index * 4));
+  const heads = [now, danger].flatMap(({ scale, bias, weights }) => {
+    const numbers = Buffer.alloc(8);
+    numbers.writeFloatLE(scale, 0);
+    numbers.writeFloatLE(bias, 4);
+    return [numbers, Buffer.from(weights.buffer, weights.byteOffset, weights.length)];
+  });
+  return Buffer.concat([chosen, ...heads]);
 }

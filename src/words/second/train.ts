@@ -11,8 +11,8 @@ import { loadReaders } from '../load.ts';
 import { readLabelled } from '../measuring/labelled.ts';
 import { ordinaryEnglish } from '../measuring/ordinary.ts';
 import { featuresOf } from './features.ts';
-import { learn, type Example } from './learn.ts';
-import { bytesOf } from './reader.ts';
+import { learn } from './learn.ts';
+import { bytesOf, likelihood, type Head, type Thresholds } from './reader.ts';
 
 const ROOT = fileURLToPath(new URL('../../..', import.meta.url));
 /** Ordinary sentences are many and unlike guests' texts: one in five is learned from, and counts for little. */
@@ -48,20 +48,51 @@ export function lessonsIn(language: Language): Lesson[] {
   ];
 }
 
+/** A lesson as the second reader sees it. */
+interface Studied extends Lesson {
+  readonly features: Uint32Array;
+}
+
+const study = (lessons: readonly Studied[], yes: (danger: Danger) => boolean): Head =>
+  learn(lessons.map(({ features, danger, weight }) => ({ features, yes: yes(danger), weight })));
+const isNow = (danger: Danger): boolean => danger === 'now';
+const isDanger = (danger: Danger): boolean => danger !== 'none';
+
+/** Share of harmless guests' texts that may be raised at each threshold, by resemblance alone. */
+const RAISED = { now: 0.01, nowAfterAsk: 0.06, nowAfterLikely: 0.2, ask: 0.05, askAfterMaybe: 0.25 };
+const FOLDS = 5;
+
+/** Chooses thresholds by cross-validation: likelihoods of each fold's harmless texts by readers that learned from the others. */
+function chooseThresholds(guests: readonly Studied[], ordinary: readonly Studied[]): Thresholds {
+  const now: number[] = [];
+  const danger: number[] = [];
+  for (let fold = 0; fold < FOLDS; fold += 1) {
+    const learned = [...guests.filter((_, index) => index % FOLDS !== fold), ...ordinary];
+    const heads = { now: study(learned, isNow), danger: study(learned, isDanger) };
+    for (const held of guests.filter((one, index) => index % FOLDS === fold && one.danger === 'none')) {
+      now.push(likelihood(held.features, heads.now));
+      danger.push(likelihood(held.features, heads.danger));
+    }
+  }
+  const exceededBy = (values: number[], share: number): number =>
+    values.sort((a, b) => b - a)[Math.floor(values.length * share)] ?? 1;
+  return {
+    now: exceededBy(now, RAISED.now),
+    nowAfterAsk: exceededBy(now, RAISED.nowAfterAsk),
+    nowAfterLikely: exceededBy(now, RAISED.nowAfterLikely),
+    ask: exceededBy(danger, RAISED.ask),
+    askAfterMaybe: exceededBy(danger, RAISED.askAfterMaybe),
+  };
+}
+
 if (import.meta.main) {
   const readers = loadReaders();
   for (const language of LANGUAGES) {
-    const lessons = lessonsIn(language).map(({ text, danger, weight }) => ({
-      features: featuresOf(readers[language](text)),
-      danger,
-      weight,
-    }));
-    const asking = (yes: (danger: Danger) => boolean): Example[] =>
-      lessons.map(({ features, danger, weight }) => ({ features, yes: yes(danger), weight }));
-    const now = learn(asking((danger) => danger === 'now'));
-    const any = learn(asking((danger) => danger !== 'none'));
+    const studied = lessonsIn(language).map((lesson) => ({ ...lesson, features: featuresOf(readers[language](lesson.text)) }));
+    const guests = studied.filter(({ weight }) => weight === 1);
+    const thresholds = chooseThresholds(guests, studied.filter(({ weight }) => weight < 1));
     const path = join(ROOT, 'flows/words', language, 'second.weights');
-    writeFileSync(path, bytesOf(now, any));
-    console.log(`${path}: ${lessons.length} texts`);
+    writeFileSync(path, bytesOf(study(studied, isNow), study(studied, isDanger), thresholds));
+    console.log(`${path}: ${guests.length} guests' texts of ${studied.length}`, thresholds);
   }
 }
