@@ -36,7 +36,9 @@ async function moveWaits(tx: Tx, backMs: number): Promise<number> {
  * Notices a clock that was set back, by the latest time this desk has seen, also before it was last stopped. Set forward it
  * needs no care: what is due is done once and plans what follows from there.
  */
-export function clockWatch(desk: Pick<Surroundings, 'now' | 'note'> & { readonly records: Records }): () => Promise<void> {
+export function clockWatch(
+  desk: Pick<Surroundings, 'now' | 'note'> & { readonly records: Records },
+): () => Promise<void> {
   let latest: Instant | null = null;
   return async () => {
     latest ??= await desk.records.read((tx) => tx.lastAlive());

@@ -13,7 +13,12 @@ export async function beginDrill({ db }: Handle, personIds: readonly number[], a
 export async function drill({ db }: Handle, id: number): Promise<Drill | null> {
   const row = await db.selectFrom('drills').selectAll().where('id', '=', id).executeTakeFirst();
   if (!row) return null;
-  const calls = await db.selectFrom('drill_calls').selectAll().where('drill_id', '=', id).orderBy('person_id').execute();
+  const calls = await db
+    .selectFrom('drill_calls')
+    .selectAll()
+    .where('drill_id', '=', id)
+    .orderBy('person_id')
+    .execute();
   return {
     id: row.id,
     begunAt: row.begun_at,

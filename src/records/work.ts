@@ -54,7 +54,12 @@ export async function addWork({ db }: Handle, work: NewWork): Promise<void> {
 
 /** Adds a row with a key, unless any row ever had it, done or not. */
 export async function planWork(handle: Handle, work: NewWork & { readonly key: string }): Promise<void> {
-  const before = await handle.db.selectFrom('work').select('id').where('key', '=', work.key).limit(1).executeTakeFirst();
+  const before = await handle.db
+    .selectFrom('work')
+    .select('id')
+    .where('key', '=', work.key)
+    .limit(1)
+    .executeTakeFirst();
   if (before === undefined) await addWork(handle, work);
 }
 

@@ -32,6 +32,8 @@ export const { book: BOOK } = loadBook();
 /** The real desk behind the real web side, on records of its own, with the demo's people and a clock moved by hand. */
 export interface NightDesk {
   readonly records: OpenRecords;
+  /** Where its records are; another desk can go on with them. */
+  readonly folder: string;
   /** Where its web side listens. */
   readonly here: string;
   readonly carrier: PocketCarrier;
@@ -45,6 +47,9 @@ export interface NightDesk {
   readonly report: (about: string, status: string) => Promise<void>;
   /** Lets time pass, stopping at each instant at which something falls due. */
   readonly pass: (duration: string) => Promise<void>;
+  /** Sets the clock, as no time passes, and does what is due by it. */
+  readonly setClock: (to: Instant) => Promise<void>;
+  readonly canSend: () => Promise<boolean>;
   readonly look: <T>(use: (tx: Tx) => Promise<T>) => Promise<T>;
 }
 
@@ -100,12 +105,14 @@ export async function nightDesk(parts: NightParts = {}): Promise<NightDesk> {
   const worker = {
     table: records,
     doWork: (work: Work) => desk.doWork(work),
+    beforeLooking: () => desk.lookAtClock(),
     now,
     note: (event: string, details: object) => expect.fail(`${event}: ${JSON.stringify(details)}`),
   };
   let texts = 0;
   return {
     records,
+    folder,
     here,
     carrier,
     spoolFile,
@@ -130,6 +137,11 @@ export async function nightDesk(parts: NightParts = {}): Promise<NightDesk> {
       }
       clock = until;
     },
+    async setClock(to) {
+      clock = to;
+      await doAllDue(worker);
+    },
+    canSend: () => desk.canSend(),
     look: (use) => records.read(use),
   };
 }

@@ -83,7 +83,12 @@ export async function planAhead(desk: Surroundings, tx: Tx, workId: number): Pro
 /** What the calendar asks for on a day. */
 function calendarOf({ drillReminder }: Surroundings, today: string) {
   const summary = { kind: 'summary', at: SUMMARY_AT, key: `summary:${today}`, payload: { day: today } } as const;
-  const monthly = { kind: 'drill-reminder', at: DRILL_REMINDER_AT, key: `drill-reminder:${today}`, payload: null } as const;
+  const monthly = {
+    kind: 'drill-reminder',
+    at: DRILL_REMINDER_AT,
+    key: `drill-reminder:${today}`,
+    payload: null,
+  } as const;
   return drillReminder === 'monthly' && today.endsWith('-01') ? [summary, monthly] : [summary];
 }
 

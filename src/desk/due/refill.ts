@@ -30,13 +30,7 @@ export function refillDue(book: FlowBook, lowAt: Instant, zone: string): Instant
 }
 
 /** Plans the reminder for a bottle that is low then, in place of the one that was planned. None past the stay's last day. */
-export async function planRefill(
-  tx: Tx,
-  book: FlowBook,
-  stay: Stay,
-  lowAt: Instant,
-  now: Instant,
-): Promise<void> {
+export async function planRefill(tx: Tx, book: FlowBook, stay: Stay, lowAt: Instant, now: Instant): Promise<void> {
   const { rentalId, lastDay, property } = stay;
   await tx.dropWork(refillKey(rentalId), now);
   if (dayIn(property.zone, lowAt) > lastDay) return;
@@ -53,13 +47,7 @@ export async function planRefill(
 }
 
 /** The guest says that the bottle was filled so many hours ago: what was planned or is under way about it is void. */
-export async function noteRefill(
-  tx: Tx,
-  book: FlowBook,
-  stay: Stay,
-  hoursAgo: number,
-  now: Instant,
-): Promise<void> {
+export async function noteRefill(tx: Tx, book: FlowBook, stay: Stay, hoursAgo: number, now: Instant): Promise<void> {
   for (const phone of await tx.phonesOf(stay.rentalId)) await tx.dropWork(noticeKey(stay.rentalId, phone), now);
   const lowAt = lowWhenFilledAt(book, after(now, `-PT${Math.round(hoursAgo * 60)}M`));
   await planRefill(tx, book, stay, lowAt > now ? lowAt : lowWhenFilledAt(book, now), now);

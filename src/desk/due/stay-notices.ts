@@ -25,6 +25,10 @@ export async function tellOfStay(
   if (!(await tx.phonesOf(rentalId)).includes(phone)) return 'the phone is no longer the stay’s';
   if ((await tx.lockPhone(phone)).optedOutAt !== null) return 'the guest takes no texts';
   const body = await wordsForGuest(desk, tx, notice, { stay, phone });
-  await addNotice(tx, { to: phone, body, zone: stay.property.zone, key: `${notice}-text:${rentalId}:${phone}` }, desk.now());
+  await addNotice(
+    tx,
+    { to: phone, body, zone: stay.property.zone, key: `${notice}-text:${rentalId}:${phone}` },
+    desk.now(),
+  );
   return 'told';
 }

@@ -28,7 +28,11 @@ function calloutsInWords(callouts: readonly Callout[]): string {
 }
 
 /** The summary of a count, for the owner; `visits` are the places somebody has still to go to. */
-export function summaryInWords(outfit: string, { conversations, callouts }: NightCount, visits: readonly string[]): string {
+export function summaryInWords(
+  outfit: string,
+  { conversations, callouts }: NightCount,
+  visits: readonly string[],
+): string {
   const settled = conversations.filter((each) => each.ending === 'settled' || each.ending === 'information').length;
   const dangers = callouts.filter((callout) => callout.urgency === 'danger').length;
   const named = visits.slice(0, MOST_NAMED);
