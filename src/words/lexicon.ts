@@ -90,6 +90,7 @@ export function compileLexicon(language: Language, files: WordsFiles, stem: Stem
   const together: Together[] = [];
   const defined = new Set<string>();
   const used: { set: string; line: Line }[] = [];
+  const combined: { set: string; line: Line }[] = [];
   const written = new Set<string>();
 
   for (const block of blocks) {
@@ -98,7 +99,7 @@ export function compileLexicon(language: Language, files: WordsFiles, stem: Stem
     if (section === 'rewrite') {
       for (const line of block.lines) addRewrite(line, rewrites, endings);
     } else if (section === 'together') {
-      for (const line of block.lines) together.push(readTogether(line, used));
+      for (const line of block.lines) together.push(readTogether(line, combined));
     } else {
       checkHeadings(block);
       const set = setName(section, name, detail);
@@ -111,6 +112,10 @@ export function compileLexicon(language: Language, files: WordsFiles, stem: Stem
         for (const phrase of phrasesOf(line)) builder.add(set, phrase);
       }
     }
+  }
+  for (const { set, line } of combined) {
+    // A combination may name a sign at any level: <signs:confusion>.
+    if (!defined.has(set) && ![...defined].some((one) => one.startsWith(`${set}:`))) used.push({ set, line });
   }
   for (const { set, line } of used) {
     if (!defined.has(set) && set !== 'number') {
