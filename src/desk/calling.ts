@@ -24,7 +24,7 @@ export async function placeCall(desk: Surroundings, row: Work, call: CallWork['p
   if (opening === null) return { done: 'no longer wanted' };
   await desk.records.transaction((tx) => tx.markAttempt(row.id, desk.now()));
   const placed = await desk.carrier.placeCall({ to: call.phone, opening, workId: row.id });
-  desk.sends.note(placed, desk.now());
+  desk.sends.note('call', placed, desk.now());
   if (placed.sent) return { done: `placed ${placed.providerId}` };
   await desk.records.transaction((tx) => endCall(tx, { call: row.id, outcome: 'failed' }, desk.now()));
   desk.wake();

@@ -8,17 +8,17 @@ const FAILURE_COUNTS_FOR = 'PT15M';
 
 /** What this process has seen of its own sends: enough to say whether the next is likely to work. */
 export class SendHealth {
-  #lastFailedAt: Instant | null = null;
+  readonly #lastFailedAt = new Map<'text' | 'call', Instant>();
 
   /** A number that takes no texts says nothing of the desk: only a refusal that may pass does. */
-  note(sent: Sent, at: Instant): void {
-    if (sent.sent) this.#lastFailedAt = null;
-    else if (!sent.final) this.#lastFailedAt = at;
+  note(by: 'text' | 'call', sent: Sent, at: Instant): void {
+    if (sent.sent) this.#lastFailedAt.delete(by);
+    else if (!sent.final) this.#lastFailedAt.set(by, at);
   }
 
-  /** Whether the last send that says something of the desk worked, or is so long ago that it says nothing. */
+  /** Whether the last text and the last call that say something of the desk worked, or are too long ago to say it. */
   seemsWell(now: Instant): boolean {
-    return this.#lastFailedAt === null || after(this.#lastFailedAt, FAILURE_COUNTS_FOR) < now;
+    return [...this.#lastFailedAt.values()].every((at) => after(at, FAILURE_COUNTS_FOR) < now);
   }
 }
 

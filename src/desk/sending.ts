@@ -37,7 +37,7 @@ export async function sendText(desk: Surroundings, row: Work, work: TextWork): P
   const { to, body } = work.payload;
   await desk.records.transaction((tx) => tx.markAttempt(row.id, desk.now()));
   const sent = await desk.carrier.sendText({ to, body, workId: row.id });
-  desk.sends.note(sent, desk.now());
+  desk.sends.note('text', sent, desk.now());
   if (sent.sent) return { done: `sent ${sent.providerId}` };
   if (sent.maybe === true && !again) return MAYBE_SENT;
   if (sent.final) return refusedForGood(desk, work, sent);

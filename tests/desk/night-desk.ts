@@ -44,7 +44,7 @@ export interface NightDesk {
   /** One signed text, and whatever is due after it. Gives the reply's words; '' is silence. */
   readonly text: (from: string, words: string, more?: Form) => Promise<string>;
   /** The carrier's report on a text: "reply=3" or "work=7". */
-  readonly report: (about: string, status: string) => Promise<void>;
+  readonly report: (about: string, status: string, more?: Form) => Promise<void>;
   /** Lets time pass, stopping at each instant at which something falls due. */
   readonly pass: (duration: string) => Promise<void>;
   /** Sets the clock, as no time passes, and does what is due by it. */
@@ -125,8 +125,8 @@ export async function nightDesk(parts: NightParts = {}): Promise<NightDesk> {
       await doAllDue(worker);
       return replies.join('');
     },
-    async report(about, status) {
-      await postSigned(here, `/carrier/text-status?${about}`, { MessageSid: 'SM0', MessageStatus: status });
+    async report(about, status, more = {}) {
+      await postSigned(here, `/carrier/text-status?${about}`, { MessageSid: 'SM0', MessageStatus: status, ...more });
       await doAllDue(worker);
     },
     async pass(duration) {

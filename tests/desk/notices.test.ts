@@ -162,7 +162,9 @@ describe('the morning summary', () => {
     await desk.pass('PT5H47M');
     const [summary, ...more] = about(desk, ODALYS, /last 24 h/);
     expect(more).toEqual([]);
-    expect(summary).toMatch(/2 conversations, 0 settled by the guest\. 2 callouts, taken in 3 min, 1 not taken\. Danger: 1\./);
+    expect(summary).toMatch(
+      /2 conversations, 0 settled by the guest\. 2 callouts, taken in 3 min, 1 not taken\. Danger: 1\./,
+    );
     expect(summary).toMatch(/To visit: Marlstone Lodge 204 \(.*\); Tarnhook Condominiums A2/);
   });
 
