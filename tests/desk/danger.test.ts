@@ -142,7 +142,7 @@ describe('the danger questions', () => {
 
   test('come first when someone only feels unwell', async () => {
     const desk = await nightDesk();
-    expect(await desk.text(GUEST, 'my wife has a headache')).toMatch(/blue or gray lips\?.*YES or NO/);
+    expect(await desk.text(GUEST, 'i feel dizzy')).toMatch(/blue or gray lips\?.*YES or NO/);
     expect(firstSentence(await desk.text(GUEST, 'yes'))).toMatch(/\b911\b/);
     expect(desk.carrier.textsTo(BRAM)).toHaveLength(1);
   });

@@ -25,6 +25,8 @@ test('the tag alone finds the stay, and the question that stands is said again',
   const reply = await desk.text(STRANGER, 'NB-03');
   expect(reply).toMatch(/have you at 12/);
   expect(reply.endsWith(LITTLE_QUESTION)).toBe(true);
+  // It was no answer, but no miss either: two misses would bring a person.
+  expect(reply).not.toMatch(/sorry/i);
   expect(await desk.text(STRANGER, BLUE_LIPS)).toContain('7 Sixpenny Lane, Quillmere Basin, 12');
   expect(desk.carrier.textsTo(BRAM).join()).toContain('Inn at Sixpenny Tarn, 12, unit NB-03');
 });

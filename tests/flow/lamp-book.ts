@@ -69,6 +69,17 @@ steps:
     end: technician
 `;
 
+const REFILL = `flow: refill
+about: News that the bottle was filled.
+matter: water
+steps:
+  noted:
+    tell:
+      en: "Good, I have noted it."
+      es: "Bien, ya lo noté."
+    end: settled
+`;
+
 const menu = (name: string): string => `  ${name}:
     ask:
       en: "What is wrong?"
@@ -144,6 +155,7 @@ const OWN: Readonly<Record<string, string>> = {
   'lamp.yaml': LAMP,
   'opening.yaml': OPENING,
   'person.yaml': PERSON,
+  'refill.yaml': REFILL,
   'symptom-table.yaml': TABLE,
 };
 const SHARED = readFlowFiles(FLOWS_DIRECTORY).filter(({ file }) =>
