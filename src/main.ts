@@ -4,6 +4,7 @@ import { nightbellApp } from './app.ts';
 import { openCarrier } from './carrier/open.ts';
 import { openSpool } from './carrier/spool.ts';
 import { openNight } from './night.ts';
+import { rosterNews } from './roster/news.ts';
 import { serve } from './server.ts';
 import { SettingsError, settingsFrom } from './settings.ts';
 import type { Settings } from './settings.ts';
@@ -53,6 +54,10 @@ async function start(): Promise<void> {
     // The demo signs with a token on this machine and has no business on the network.
     const server = await serve(app, settings.port, demo ? 'localhost' : null);
     console.log(whereToGoNext(settings, `http://localhost:${server.port}`));
+    for (const line of rosterNews(await night.records.read((tx) => tx.roster()), now())) {
+      log.warn(line);
+      console.log(line);
+    }
     const { promise: asked, resolve: stop } = Promise.withResolvers<string>();
     onSignal(stop);
     log.info({ signal: await asked }, 'stopping');

@@ -11,6 +11,7 @@ import { watchFlows } from './flow-watch.ts';
 import type { TakenUp } from './flow-watch.ts';
 import type { OpenRecords } from './records/open.ts';
 import { openRecords } from './records/open.ts';
+import { ensureOwner } from './records/roster-entry.ts';
 import { loadScenario } from './records/scenario.ts';
 import type { Settings } from './settings.ts';
 import type { Instant } from './time/instant.ts';
@@ -45,7 +46,10 @@ export async function openRecordsOf({ settings, now }: Pick<NightParts, 'setting
       ? { sqliteFile: join(settings.dataDir, 'nightbell.sqlite') }
       : { postgresUrl: settings.databaseUrl },
   );
-  if (settings.carrier !== null) return records;
+  if (settings.carrier !== null) {
+    await ensureOwner(records, settings);
+    return records;
+  }
   const scenario = { name: 'fixtures/demo/scenario.yaml', text: readFileSync(DEMO_SCENARIO, 'utf8') };
   await loadScenario(records, scenario, now());
   return records;

@@ -11,7 +11,8 @@ import { labelKey } from './values.ts';
 
 async function loadRoster({ db }: Handle, scenario: Scenario): Promise<void> {
   const people = new Map<string, number>();
-  for (const person of scenario.people) {
+  for (const listed of scenario.people) {
+    const person = { ...listed, active: yesNo(true) };
     const { id } = await db
       .insertInto('people')
       .values(person)
