@@ -10,7 +10,8 @@ Be a guest's phone against the real desk; what the technicians' phones receive i
   --as NUMBER   the guest's number (default +1 970 555 0101, a guest of the demo; +1 970 555 0199 is unknown to it)
   --lang        the language the guest is known to write
   --now TIME    the time it is, ISO 8601 with a zone (2026-11-25T02:10:00-07:00)
-Type a text, or:  /wait PT3M  let time pass    /as NUMBER  write from another phone    /quit
+Type a text, or:  /wait PT3M  let time pass    /as NUMBER  write from another phone
+                  /press 1  pick up the last call that rang and press a key    /quit
 Words may be piped in, one text a line.`;
 
 const DEMO_GUEST = '+19705550101';

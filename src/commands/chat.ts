@@ -5,6 +5,7 @@ import { loadBook } from '../flow/load.ts';
 import { instantOfMs, wallClock } from '../time/instant.ts';
 import { loadHearing } from '../words/load.ts';
 import { CHAT_USAGE, chatPhone, readChatArguments } from './chat-arguments.ts';
+import { ChatCalls } from './chat-calls.ts';
 import { openDemoDesk } from './demo-desk.ts';
 import type { DemoDesk } from './demo-desk.ts';
 
@@ -36,9 +37,12 @@ async function chat(): Promise<void> {
     await demo.records.transaction(async (tx) => tx.savePhone({ ...(await tx.lockPhone(phone)), lang }));
   }
   const { people } = await demo.records.read((tx) => tx.roster());
-  demo.carrier.onText(({ to, body }) => {
-    const person = people.find((each) => each.phone === to);
-    show(demo, person === undefined ? `to ${nationalForm(to)}` : `to ${person.name}`, body);
+  const nameOf = (to: string): string => people.find((each) => each.phone === to)?.name ?? nationalForm(to);
+  demo.carrier.onText(({ to, body }) => show(demo, `to ${nameOf(to)}`, body));
+  const calls = new ChatCalls(demo);
+  demo.carrier.onCall((call) => {
+    calls.rings(call);
+    show(demo, `rings ${nameOf(call.to)}`, call.opening);
   });
   if (interactive) console.log(`${CHAT_USAGE}\n\nYou are ${nationalForm(phone)}. Say what is wrong.`);
 
@@ -47,7 +51,11 @@ async function chat(): Promise<void> {
     const argument = rest.join(' ');
     if (command === '/quit') return 'quit';
     if (command === '/wait') await demo.pass(argument === '' ? 'PT1M' : argument);
-    else if (command === '/as') {
+    else if (command === '/press') {
+      const said = await calls.press(argument);
+      show(demo, `phone ${nameOf(said.to)}`, said.sentences.join('\n'));
+      await demo.doDue();
+    } else if (command === '/as') {
       phone = chatPhone(argument);
       show(demo, '', `You write from ${nationalForm(phone)} now.`);
     } else {
@@ -69,14 +77,14 @@ async function chat(): Promise<void> {
   };
   const ticking = interactive ? setInterval(() => void inTurn(() => demo.pass('PT1S')), 1_000) : null;
 
-  const lines = createInterface({
+  const typed = createInterface({
     input: process.stdin,
     output: interactive ? process.stdout : undefined,
     prompt: '> ',
   });
-  if (interactive) lines.prompt();
+  if (interactive) typed.prompt();
   try {
-    for await (const line of lines) {
+    for await (const line of typed) {
       if (line.trim() === '') continue;
       try {
         if ((await inTurn(() => carryOut(line))) === 'quit') break;
@@ -84,7 +92,7 @@ async function chat(): Promise<void> {
         if (!line.startsWith('/')) throw error;
         console.log(error instanceof Error ? error.message : String(error));
       }
-      if (interactive) lines.prompt();
+      if (interactive) typed.prompt();
     }
   } finally {
     if (ticking !== null) clearInterval(ticking);

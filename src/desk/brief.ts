@@ -31,7 +31,7 @@ export interface BriefInput {
 
 /** At most two text parts, with room for "Callout 1234 is yours. " before and the words to reply after. */
 const MOST_PARTS = 2;
-const AROUND = ' '.repeat(80);
+const AROUND = ' '.repeat(50);
 /** The guest's words are cut so that the rest of the brief fits beside them; in need to half of it. */
 const LAST_WORDS = 80;
 
@@ -106,7 +106,7 @@ function pieces({ callout, guests, property, entries }: BriefInput): readonly Pi
       worth: 1,
     },
     {
-      wordings: said === '' ? [''] : [LAST_WORDS, LAST_WORDS / 2].map((most) => `Said: "${shortened(said, most)}"`),
+      wordings: said === '' ? [''] : [LAST_WORDS, LAST_WORDS / 2].map((most) => `Said: "${shortened(said, most)}".`),
       worth: 3,
     },
     need(danger && property?.dispatchNumber != null ? `Dispatch ${readablePhone(property.dispatchNumber)}.` : ''),

@@ -4,7 +4,7 @@ import type { CallTurn, Spoken } from './carrier.ts';
 import type { Callout, Tx } from './records.ts';
 import { addTextTo, hastenNextRound, takerOf } from './ringing.ts';
 import type { Surroundings } from './surroundings.ts';
-import { passOn, take } from './taking.ts';
+import { passOn, take, wordsToTaker } from './taking.ts';
 import type { CallAbout } from './work-kinds.ts';
 
 const MENU = 'Press 1 to take it, 2 to pass it on, 3 to hear it again.';
@@ -43,8 +43,7 @@ export async function calloutCall(
   if (digits === '1') {
     await take(desk, tx, person, callout, now);
     await noteAttempt(tx, callout, `${person.name} took it by voice`, now);
-    const words = `Callout ${callout.id} is yours. ${callout.brief} Over? Reply DONE ${callout.id} and what you found.`;
-    await addTextTo(tx, person, words, callout, now);
+    await addTextTo(tx, person, wordsToTaker(callout), callout, now);
     return ending(`Callout ${callout.id} is yours. The details are in a text to this phone. Thank you.`);
   }
   if (digits === '2') {

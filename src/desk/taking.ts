@@ -71,6 +71,11 @@ export async function passOn(
   if (hadIt) await tellGuests(desk, tx, callout, 'passed-on', { name: firstName(person) }, now);
 }
 
+/** What the one who took a callout is told: the brief again, and how to close it. */
+export function wordsToTaker({ id, brief }: Callout): string {
+  return `Callout ${id} is yours. ${brief} DONE ${id} + note closes it.`;
+}
+
 export function firstName(person: Person): string {
   return person.name.split(' ')[0] ?? person.name;
 }

@@ -5,7 +5,7 @@ import { guestsOf, textGuest } from './callout-words.ts';
 import type { Callout, Tx } from './records.ts';
 import { stopRinging } from './ringing.ts';
 import type { Surroundings } from './surroundings.ts';
-import { canText, firstName, passOn, take } from './taking.ts';
+import { canText, firstName, passOn, take, wordsToTaker } from './taking.ts';
 import type { Taking } from './taking.ts';
 import { probablyMeant } from './technician-command.ts';
 import type { CommandWord, TechnicianCommand } from './technician-command.ts';
@@ -114,9 +114,8 @@ export async function carryOut(
 
 function sayTaking(asked: Callout, taking: Taking): string {
   if (!taking.taken) return `Callout ${asked.id} was taken by ${taking.by ?? 'someone else'} before you.`;
-  const { id, brief } = taking.callout;
-  if (taking.already) return `You have callout ${id}. ${brief}`;
-  return `Callout ${id} is yours. ${brief} Over? Reply DONE ${id} and what you found.`;
+  if (taking.already) return `You have callout ${asked.id}. ${taking.callout.brief}`;
+  return wordsToTaker(taking.callout);
 }
 
 /** A short answer to words that are no command, from someone with open callouts: what would work. */
