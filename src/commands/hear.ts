@@ -63,7 +63,7 @@ function hearWords(text: string): void {
     }),
     loadHearing(),
   );
-  const heard = JSON.parse(out) as Record<string, unknown>;
+  const heard = JSON.parse(out) as Record<string, string | number | null | string[]>;
   if (!ok) {
     console.error(String(heard['error']));
     process.exitCode = 1;

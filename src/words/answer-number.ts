@@ -2,7 +2,7 @@ import type { AnswerHeard, Question } from './answer.ts';
 import { hoursSince } from './clock.ts';
 import type { AnswerKind } from './heard.ts';
 import type { NumberFound } from './numbers.ts';
-import type { Found, Reading } from './reading.ts';
+import type { Reading } from './reading.ts';
 
 /** What a number of each kind may be; anything else is a number of something else. */
 const RANGES: Partial<Record<AnswerKind, { readonly from: number; readonly to: number }>> = {
@@ -94,8 +94,7 @@ function beside(set: string, number: NumberFound, reading: Reading): number | nu
 /** Words between a number and the nearest find of a set on either side; Infinity when there is none. */
 function gapTo(set: string, number: NumberFound, reading: Reading): number {
   let least = Infinity;
-  for (const found of reading.found as readonly Found[]) {
-    if (found.section !== 'words' || found.name !== set) continue;
+  for (const found of reading.sets.get(set) ?? []) {
     // A number's name mostly stands before it; after it, only right after.
     const before = found.end <= number.start;
     let gap = before ? number.start - found.end : Math.max(0, found.start - number.end) * 2 + 0.5;

@@ -30,7 +30,8 @@ export function hearAnswer(reading: Reading, question: Question): AnswerHeard {
   // "an hour and a half" holds a number and says more than it.
   const [said] = value.spans;
   const [counted] = number?.spans ?? [];
-  if (said !== undefined && counted !== undefined && said.start <= counted.start && said.end >= counted.end) return value;
+  if (said !== undefined && counted !== undefined && said.start <= counted.start && said.end >= counted.end)
+    return value;
   // "the ball's at the bottom, nowhere near 2": words for a place beat a number, unless the number carries its name.
   return number !== null && number.sure ? number : value;
 }

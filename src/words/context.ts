@@ -12,6 +12,8 @@ export interface Standing {
 
 /** How many words a trigger reaches, unless something ends its reach before. */
 const REACH = { deny: 7, past: 7, over: 12, supposed: 9, mild: 3 } as const;
+/** No trigger reaches farther than this. */
+const FARTHEST = 12;
 const PLAIN: Standing = { denied: false, distant: false, over: false, mild: false };
 
 /**
@@ -19,12 +21,13 @@ const PLAIN: Standing = { denied: false, distant: false, over: false, mild: fals
  * a few words of its own sentence, unless a word such as "but" ends its reach; what only looks like a trigger is none.
  */
 export function standingOf(find: { start: number; end: number }, reading: Reading): Standing {
-  const contexts = reading.found.filter((other) => other.section === 'context');
+  const { contexts } = reading;
   if (contexts.length === 0) return PLAIN;
-  const barriers = contexts.filter(({ name }) => name === 'ends');
-  const feints = contexts.filter(({ name }) => name === 'no-denial');
+  const near = contexts.filter((one) => one.end >= find.start - FARTHEST && one.start <= find.end + FARTHEST);
+  const barriers = near.filter(({ name }) => name === 'ends');
+  const feints = near.filter(({ name }) => name === 'no-denial');
   let [denied, past, over, supposed, mild] = [false, false, false, false, false];
-  for (const trigger of contexts) {
+  for (const trigger of near) {
     if (isPartOf(trigger, find, reading) && trigger.name !== 'past') continue;
     const before = trigger.start < find.start;
     const apart = before ? Math.max(0, find.start - trigger.end) : trigger.start - find.end;
@@ -61,8 +64,7 @@ const FICTION_REACH = 16;
 
 /** True where words that only sound like danger cover a find, or it is told of a film, a game, an old story. */
 export function isFigurative(find: { start: number; end: number }, reading: Reading): boolean {
-  return reading.found.some((other) => {
-    if (other.section !== 'context') return false;
+  return reading.contexts.some((other) => {
     if (other.name === 'figurative') return overlaps(other, find);
     if (other.name !== 'fiction') return false;
     const apart = other.start <= find.start ? find.start - other.end : (other.start - find.end) * 2;

@@ -12,6 +12,8 @@ export interface Verdict {
   readonly spans: readonly { readonly start: number; readonly end: number }[];
   /** heard as `ask`, and as `now` where a second reader agrees or there is none */
   readonly likely: boolean;
+  /** something to ask about was heard beside what is likely */
+  readonly asked: boolean;
   /** heard as `none`, and as `ask` where a second reader agrees or there is none */
   readonly maybe: boolean;
   /** a mild symptom was named, whatever the danger */
@@ -81,9 +83,7 @@ function weighTogether(reading: Reading): Weighed[] {
   const out: Weighed[] = [];
   for (const { sets, level, sign } of reading.lexicon.together) {
     const finds = sets.map((set) =>
-      reading.found.find((found) => {
-        const name = found.section === 'words' ? found.name : `${found.section}:${found.name}:${found.detail}`;
-        if (name !== set && `${found.section}:${found.name}` !== set) return false;
+      findsOf(set, reading).find((found) => {
         const { denied, distant } = standingOf(found, reading);
         return !denied && (level === 'ask' || !distant);
       }),
@@ -96,6 +96,15 @@ function weighTogether(reading: Reading): Weighed[] {
   return out;
 }
 
+/** Finds of a set, or of a sign at any level: `headache`, `signs:confusion`. */
+function findsOf(set: string, reading: Reading): readonly Found[] {
+  if (!set.includes(':')) return reading.sets.get(set) ?? [];
+  const [section, name, detail] = set.split(':');
+  return reading.found.filter(
+    (one) => one.section === section && one.name === name && (detail === undefined || one.detail === detail),
+  );
+}
+
 function settle(weighed: readonly Weighed[], reading: Reading): Verdict {
   const at = (weight: Weighed['weight']): Weighed[] => weighed.filter((one) => one.weight === weight);
   const [now, likely, hints] = [at('now'), at('likely'), at('hint')];
@@ -103,16 +112,14 @@ function settle(weighed: readonly Weighed[], reading: Reading): Verdict {
   const maybe = at('maybe');
   // A denial inside a sign that stands ("no pulse, not breathing") is part of it, not a denied sign of its own.
   const denied = at('denied').filter((one) => ![...now, ...ask].some((other) => overlaps(one, other)));
-  const worried = reading.found.filter(
+  const worried = reading.contexts.filter(
     (found) =>
-      found.section === 'context' &&
-      found.name === 'worried' &&
-      !denied.some((one) => overlaps(one, found)) &&
-      !standingOf(found, reading).denied,
+      found.name === 'worried' && !denied.some((one) => overlaps(one, found)) && !standingOf(found, reading).denied,
   );
   const symptom = weighed.some((one) => OF_A_BODY.has(one.sign) || one.sign === 'altitude-illness');
   if (now.length > 0) return verdict('now', [...now, ...ask], symptom);
-  if (ask.length > 0) return { ...verdict('ask', ask, symptom), likely: likely.length > 0 };
+  if (ask.length > 0)
+    return { ...verdict('ask', ask, symptom), likely: likely.length > 0, asked: ask.length > likely.length };
   if (
     hints.length > 0 &&
     (new Set(hints.map(({ sign }) => sign)).size > 1 || denied.length > 0 || worried.length > 0)
@@ -122,18 +129,26 @@ function settle(weighed: readonly Weighed[], reading: Reading): Verdict {
   if (denied.length > 0 && worried.length > 0) return verdict('ask', denied, symptom);
   if (maybe.length > 0 && (hints.length > 0 || worried.length > 0)) return verdict('ask', maybe, symptom);
   if (maybe.length > 0) return { ...verdict('none', maybe, symptom), maybe: true };
-  return { danger: 'none', signs: [], spans: hints, likely: false, maybe: false, symptom: hints.length > 0 };
+  return {
+    danger: 'none',
+    signs: [],
+    spans: hints,
+    likely: false,
+    asked: false,
+    maybe: false,
+    symptom: hints.length > 0,
+  };
 }
 
 function verdict(danger: Danger, from: readonly Weighed[], symptom: boolean): Verdict {
-  const signs = [...new Set(from.map(({ sign }) => sign))].sort();
-  return { danger, signs, spans: widest(from), likely: false, maybe: false, symptom };
+  const signs = [...new Set(from.map(({ sign }) => sign))].toSorted();
+  return { danger, signs, spans: widest(from), likely: false, asked: false, maybe: false, symptom };
 }
 
 /** Of spans within one another the widest, from left to right. */
 function widest(spans: readonly Weighed[]): Weighed[] {
   const out: Weighed[] = [];
-  for (const span of [...spans].sort((a, b) => a.start - b.start || b.end - a.end)) {
+  for (const span of [...spans].toSorted((a, b) => a.start - b.start || b.end - a.end)) {
     const last = out.at(-1);
     if (last === undefined || span.end > last.end) out.push(span);
   }

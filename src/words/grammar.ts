@@ -80,7 +80,7 @@ export class GrammarBuilder {
     if (item.kind === 'either') {
       const singles = item.ways.map((way) => (way.length === 1 && way[0]?.optional === false ? way[0].item : null));
       if (singles.every((single) => single !== null && single.kind !== 'gap' && single.kind !== 'either')) {
-        return this.#edges(from, singles as Item[]);
+        return this.#edges(from, singles);
       }
       return [...new Set(item.ways.flatMap((way) => this.#follow(from, way)))];
     }
@@ -89,7 +89,7 @@ export class GrammarBuilder {
 
   /** One new node per place in `from`, reached by any of the items: choices of single words do not multiply. */
   #edges(from: Node[], items: readonly Item[]): Node[] {
-    const symbols = [...new Set(items.map((item) => this.#symbolOf(item)))].sort((a, b) => a - b);
+    const symbols = [...new Set(items.map((item) => this.#symbolOf(item)))].toSorted((a, b) => a - b);
     return from.map((node) => {
       const made = shared(node, symbols.join(','));
       if (made.isNew) {

@@ -83,7 +83,7 @@ function compose(lang: Language, first: Heeded, second: Heeded | null, listening
   return {
     lang,
     danger,
-    signs: signs.sort(),
+    signs: signs.toSorted(),
     topic: topicOf(danger, readings, topical.topic, isAnswer),
     answer: answered.answer?.answer ?? null,
     why: why(readings, isAnswer || listening.asked !== undefined ? answered : null, topical),

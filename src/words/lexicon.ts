@@ -225,6 +225,7 @@ function readNumbers(blocks: readonly Block[]): NumberWords {
   const words = (name: string): Set<string> => new Set(singleWords(blocks, 'numbers', name));
   return {
     count: valued('count'),
+    slip: valued('slip'),
     part: valued('part'),
     and: words('and'),
     point: words('point'),

@@ -43,7 +43,7 @@ function readRequest(line: string): { id: string | number; text: string; listeni
       lang: (lang ?? undefined) as Language | undefined,
       asked: (asked ?? undefined) as AnswerKind | undefined,
       choices: isAbsent(choices) ? undefined : (choices as (string | number)[]).map(String),
-      now: (now ?? undefined) as string | undefined,
+      now: now ?? undefined,
     },
   };
 }

@@ -54,6 +54,6 @@ function filesIn(directory: string, language: Language): WordsFiles {
     throw new Error(`${folder}: no .yaml files; each of ${LANGUAGES.join(', ')} needs its words there`);
   }
   return names
-    .sort()
+    .toSorted()
     .map((name) => ({ name: `${language}/${name}`, source: readFileSync(join(folder, name), 'utf8') }));
 }

@@ -4,6 +4,8 @@ import type { Token } from './tokens.ts';
 export interface NumberWords {
   /** "five" 5, "twenty" 20, "hundred" 100 */
   readonly count: ReadonlyMap<string, number>;
+  /** how dictation writes some of them before a part: "to and a half" is two and a half */
+  readonly slip: ReadonlyMap<string, number>;
   /** "half" 0.5, "quarter" 0.25: parts of one, alone or after "and" */
   readonly part: ReadonlyMap<string, number>;
   readonly and: ReadonlySet<string>;
@@ -60,12 +62,22 @@ function oneNumber(tokens: readonly Token[], start: number, words: NumberWords):
   const written = /^\d/.test(first.word) ? writtenNumber(first.word) : null;
   if (written?.form === 'range' || written?.form === 'clock') return { ...written, start, end: start + 1 };
   if (written === null && /^\d/.test(first.word)) return null;
+  const slip = written === null ? slippedNumber(tokens, start, words) : null;
+  if (slip !== null) return slip;
   const base = written === null ? spelledNumber(tokens, start, words) : { value: written.value, end: start + 1 };
   if (base === null) {
     const part = partAt(tokens, start, words);
     return part === null ? null : { start, end: part.end, value: part.value, form: 'plain' };
   }
   return { start, ...withPart(tokens, base, words), form: 'plain' };
+}
+
+/** "to and a half": a word that only sounds like a number is one where a part of one follows. */
+function slippedNumber(tokens: readonly Token[], start: number, words: NumberWords): NumberFound | null {
+  const value = words.slip.get(tokens[start]?.word ?? '');
+  if (value === undefined || !words.and.has(tokens[start + 1]?.word ?? '')) return null;
+  const part = partAt(tokens, start + 2, words);
+  return part === null ? null : { start, end: part.end, value: value + part.value, form: 'plain' };
 }
 
 /** "five", "twenty five", "eighty-eight", "two hundred and six" */

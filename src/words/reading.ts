@@ -15,6 +15,10 @@ export interface Reading {
   readonly tokens: readonly Token[];
   readonly numbers: readonly NumberFound[];
   readonly found: readonly Found[];
+  /** those of `found` that bear on others: denials, times, figures of speech */
+  readonly contexts: readonly Found[];
+  /** those of `found` that only serve others, by the name of their set */
+  readonly sets: ReadonlyMap<string, readonly Found[]>;
   readonly lexicon: Lexicon;
 }
 
@@ -39,7 +43,19 @@ export function read(text: string, written: readonly Token[], lexicon: Lexicon, 
       if (meaning !== undefined) found.push({ ...meaning, start, end });
     }
   }
-  return { text, tokens, numbers, found, lexicon };
+  const contexts = found.filter(({ section }) => section === 'context');
+  return { text, tokens, numbers, found, contexts, sets: bySet(found), lexicon };
+}
+
+function bySet(found: readonly Found[]): Map<string, Found[]> {
+  const sets = new Map<string, Found[]>();
+  for (const one of found) {
+    if (one.section !== 'words') continue;
+    const known = sets.get(one.name);
+    if (known === undefined) sets.set(one.name, [one]);
+    else known.push(one);
+  }
+  return sets;
 }
 
 /** The guest's own words from token `start` up to, not including, `end`. */

@@ -48,8 +48,7 @@ export function isSaturation(number: NumberFound, reading: Reading, asked: boole
 /** Words between a number and the nearest find of a set; Infinity when there is none in its sentence or the one before. */
 function nearest(name: string, number: NumberFound, reading: Reading): number {
   let least = Infinity;
-  for (const found of reading.found) {
-    if (found.section !== 'words' || found.name !== name) continue;
+  for (const found of reading.sets.get(name) ?? []) {
     const covers = found.start <= number.start && found.end >= number.end;
     const before = found.end <= number.start;
     const apart = covers ? 0 : before ? number.start - found.end + 1 : found.start - number.end + 1;

@@ -12,14 +12,13 @@ const AFTER: ReadonlySet<string> = new Set(
  * that names the unit and nobody else. Looks back from the find, within its clause, for whoever is named first.
  */
 export function isOfTheUnit(find: { start: number; end: number }, reading: Reading): boolean {
-  const { found, tokens } = reading;
-  const named = (name: string): typeof found => found.filter((one) => one.section === 'words' && one.name === name);
-  const things = named('thing');
+  const { tokens } = reading;
+  const things = reading.sets.get('thing') ?? [];
   if (things.length === 0) return false;
-  const people = named('person');
+  const people = reading.sets.get('person') ?? [];
   if (people.some((one) => one.start >= find.start && one.end <= find.end)) return false;
   if (things.some((thing) => thing.start === find.start && thing.end < find.end)) return true;
-  const ends = found.filter((one) => one.section === 'context' && one.name === 'ends');
+  const ends = reading.contexts.filter(({ name }) => name === 'ends');
   for (let at = find.start; at > find.start - FARTHEST && at >= 0; at -= 1) {
     const thing = things.find((one) => one.end === at);
     if (thing !== undefined) return !isBehindPreposition(thing.start, tokens);

@@ -1,4 +1,4 @@
-import { isMap, isScalar, LineCounter, parseDocument, type Pair, type YAMLMap } from 'yaml';
+import { isMap, isScalar, LineCounter, parseDocument, type YAMLMap } from 'yaml';
 import { parsePattern, type Sequence } from './pattern.ts';
 
 /** One line of a words file, with where it stands. */
@@ -34,7 +34,7 @@ export function readWordsFile(file: string, source: string): Block[] {
   const blocks: Block[] = [];
 
   function descend(map: YAMLMap, path: readonly string[]): void {
-    for (const pair of map.items as Pair[]) {
+    for (const pair of map.items) {
       const key = isScalar(pair.key) ? String(pair.key.value) : '';
       const here = [...path, key];
       if (isMap(pair.value)) {

@@ -62,7 +62,7 @@ export function goalFigures(all: readonly Listened[]): Figure[] {
 
 /** For each sign labelled `now` or `ask`: how many of its texts were heard as danger at all. */
 export function signFigures(all: readonly Listened[]): Figure[] {
-  const signs = [...new Set(all.flatMap(({ text }) => text.expect.signs))].sort();
+  const signs = [...new Set(all.flatMap(({ text }) => text.expect.signs))].toSorted();
   return signs.flatMap((sign) =>
     (['now', 'ask'] as const).flatMap((danger) => {
       const of = all.filter(({ text }) => text.expect.danger === danger && text.expect.signs.includes(sign));
@@ -75,7 +75,7 @@ export function signFigures(all: readonly Listened[]): Figure[] {
 /** Topics one by one, and answers kind by kind. */
 export function topicAndAnswerFigures(all: readonly Listened[]): Figure[] {
   const by = (of: readonly Listened[], name: (one: Listened) => string, right: (one: Listened) => boolean): Figure[] =>
-    [...new Set(of.map(name))].sort().map((group) => {
+    [...new Set(of.map(name))].toSorted().map((group) => {
       const members = of.filter((one) => name(one) === group);
       return { name: group, hits: members.filter(right).length, of: members.length };
     });

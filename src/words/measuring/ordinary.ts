@@ -21,7 +21,7 @@ export function ordinaryEnglish(half: 'learning' | 'measuring'): string[] {
   const parity = half === 'learning' ? 0 : 1;
   return readdirSync(builds)
     .filter((name) => Number(/\d+/.exec(name)?.[0]) % 2 === parity)
-    .sort()
+    .toSorted()
     .flatMap((name) => JSON.parse(readFileSync(join(builds, name), 'utf8')) as string[])
     .filter((text) => text.length <= LONGEST_TEXT && TALK.test(text));
 }

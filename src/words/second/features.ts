@@ -1,4 +1,5 @@
 import type { Reading } from '../reading.ts';
+import { FULL_STOP } from '../tokens.ts';
 
 /** Buckets that features fall into; a power of two. */
 export const BUCKETS = 1 << 16;
@@ -7,13 +8,37 @@ const SET_OF_INTEREST = /^(?!filler|so$|be$|denial)/;
 const SHORTEST_PIECE = 3;
 const LONGEST_PIECE = 5;
 
+/** Part of a text: tokens `start` up to, not including, `end`. */
+export interface Piece {
+  readonly start: number;
+  readonly end: number;
+}
+
+/** Sentences with fewer words are read with the whole only. */
+const FEWEST_WORDS = 3;
+
+/** The whole text and, where it has several, its sentences: one clause of danger in much chat must not be drowned. */
+export function piecesOf(reading: Reading): Piece[] {
+  const { length } = reading.tokens;
+  const pieces: Piece[] = [{ start: 0, end: length }];
+  let start = 0;
+  for (let at = 1; at <= length; at += 1) {
+    if (at < length && reading.tokens[at]?.before !== FULL_STOP) continue;
+    if (at - start >= FEWEST_WORDS && at - start < length) pieces.push({ start, end: at });
+    start = at;
+  }
+  return pieces;
+}
+
 /**
  * What the second reader looks at, as buckets: stems alone and in pairs, pieces of words (for slips no spelling mends),
  * and the named sets of the lexicon, so that "grandma" speaks for "my great-aunt".
  */
-export function featuresOf(reading: Reading): Uint32Array {
+export function featuresOf(reading: Reading, piece: Piece = { start: 0, end: reading.tokens.length }): Uint32Array {
   const buckets = new Set<number>();
-  const { tokens, lexicon } = reading;
+  const { lexicon } = reading;
+  const tokens = reading.tokens.slice(piece.start, piece.end);
+  const within = reading.found.filter((one) => one.start >= piece.start && one.end <= piece.end);
   let before = '^';
   let beforeThat = '^';
   for (const token of tokens) {
@@ -26,16 +51,16 @@ export function featuresOf(reading: Reading): Uint32Array {
     if (token.joined !== true) addPieces(token.word, buckets);
   }
   buckets.add(bucketOf(`p ${before} $`));
-  const sets = reading.found.filter((one) => one.section === 'words' && SET_OF_INTEREST.test(one.name));
+  const sets = within.filter((one) => one.section === 'words' && SET_OF_INTEREST.test(one.name));
   for (const one of sets) {
     buckets.add(bucketOf(`n ${one.name}`));
-    const next = tokens[one.end];
+    const next = tokens[one.end - piece.start];
     if (next !== undefined) buckets.add(bucketOf(`n ${one.name} ${lexicon.stem(next.word)}`));
     for (const other of sets) {
       if (other.start >= one.end && other.start <= one.end + 4) buckets.add(bucketOf(`n ${one.name} ${other.name}`));
     }
   }
-  for (const one of reading.found) {
+  for (const one of within) {
     if (one.section === 'topics' || one.section === 'context') buckets.add(bucketOf(`f ${one.section} ${one.name}`));
   }
   return Uint32Array.from(buckets);

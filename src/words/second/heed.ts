@@ -26,11 +26,14 @@ export function heedSecondReader(
   const sure = second.thresholds;
   const whole = [{ start: 0, end: reading.tokens.length }];
   if (verdict.danger === 'ask') {
-    const enough = verdict.likely ? sure.nowAfterLikely : sure.nowAfterAsk;
-    return now >= enough ? { ...verdict, danger: 'now' } : verdict;
+    if (now >= (verdict.likely ? sure.nowAfterLikely : sure.nowAfterAsk)) return { ...verdict, danger: 'now' };
+    const onlyLikely = verdict.likely && !verdict.asked;
+    return onlyLikely && danger < sure.askAfterLikely ? { ...verdict, danger: 'none', signs: [] } : verdict;
   }
   if (now >= sure.now) {
-    return verdict.maybe ? { ...verdict, danger: 'now' } : { ...verdict, danger: 'now', signs: ['unclear'], spans: whole };
+    return verdict.maybe
+      ? { ...verdict, danger: 'now' }
+      : { ...verdict, danger: 'now', signs: ['unclear'], spans: whole };
   }
   if (verdict.maybe) return danger >= sure.askAfterMaybe ? { ...verdict, danger: 'ask' } : unsaid(verdict);
   if (danger >= sure.ask) return { ...verdict, danger: 'ask', signs: ['unclear'], spans: whole };

@@ -1,6 +1,6 @@
 import { existsSync, readFileSync } from 'node:fs';
 import type { Reading } from '../reading.ts';
-import { BUCKETS, featuresOf } from './features.ts';
+import { BUCKETS, featuresOf, piecesOf } from './features.ts';
 
 /** What the second reader makes of a text: how likely it is danger at this moment, and danger at all; 0 to 1. */
 export interface Likelihood {
@@ -17,6 +17,7 @@ export interface Thresholds {
   /** to say `ask` where the words say nothing, or maybe */
   readonly ask: number;
   readonly askAfterMaybe: number;
+  readonly askAfterLikely: number;
 }
 
 /** A second reader as a value: pure, the same reading gives the same likelihoods. */
@@ -34,7 +35,14 @@ export interface Head {
 
 const HEADS = 2;
 const HEAD_BYTES = 8 + BUCKETS;
-const THRESHOLDS = ['now', 'nowAfterAsk', 'nowAfterLikely', 'ask', 'askAfterMaybe'] as const satisfies (keyof Thresholds)[];
+const THRESHOLDS = [
+  'now',
+  'nowAfterAsk',
+  'nowAfterLikely',
+  'ask',
+  'askAfterMaybe',
+  'askAfterLikely',
+] as const satisfies (keyof Thresholds)[];
 const FILE_BYTES = THRESHOLDS.length * 4 + HEADS * HEAD_BYTES;
 
 /** Likelihood of one head: a logistic regression over the features present, longer texts weighing each feature less. */
@@ -44,14 +52,22 @@ export function likelihood(features: Uint32Array, { scale, bias, weights }: Head
   return 1 / (1 + Math.exp(-(bias + (sum * scale) / Math.sqrt(features.length || 1))));
 }
 
+/** The likelihoods of the piece of a text where each is highest. */
+export function readPieces(reading: Reading, now: Head, danger: Head): Likelihood {
+  let [most, mostDanger] = [0, 0];
+  for (const piece of piecesOf(reading)) {
+    const features = featuresOf(reading, piece);
+    most = Math.max(most, likelihood(features, now));
+    mostDanger = Math.max(mostDanger, likelihood(features, danger));
+  }
+  return { now: most, danger: mostDanger };
+}
+
 /** Makes a second reader of its two heads. */
 export function secondReaderOf(now: Head, danger: Head, thresholds: Thresholds): SecondReader {
   return {
     thresholds,
-    read: (reading) => {
-      const features = featuresOf(reading);
-      return { now: likelihood(features, now), danger: likelihood(features, danger) };
-    },
+    read: (reading) => readPieces(reading, now, danger),
   };
 }
 
@@ -65,17 +81,11 @@ export function loadSecondReader(path: string): SecondReader | undefined {
   if (bytes.length !== FILE_BYTES) {
     throw new Error(`${path}: ${bytes.length} bytes, not ${FILE_BYTES}; train again: node src/words/second/train.ts`);
   }
-  const [now, nowAfterAsk, nowAfterLikely, ask, askAfterMaybe] = THRESHOLDS.map((_, index) =>
-    bytes.readFloatLE(index * 4),
-  ) as [number, number, number, number, number];
+  const thresholds = Object.fromEntries(
+    THRESHOLDS.map((name, index) => [name, bytes.readFloatLE(index * 4)]),
+  ) as unknown as Thresholds;
   const heads = THRESHOLDS.length * 4;
-  return secondReaderOf(headAt(bytes, heads), headAt(bytes, heads + HEAD_BYTES), {
-    now,
-    nowAfterAsk,
-    nowAfterLikely,
-    ask,
-    askAfterMaybe,
-  });
+  return secondReaderOf(headAt(bytes, heads), headAt(bytes, heads + HEAD_BYTES), thresholds);
 }
 
 function headAt(bytes: Buffer, start: number): Head {

@@ -8,11 +8,12 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { LANGUAGES, type Danger, type Language } from '../heard.ts';
 import { loadReaders } from '../load.ts';
+import type { Reading } from '../reading.ts';
 import { readLabelled } from '../measuring/labelled.ts';
 import { ordinaryEnglish } from '../measuring/ordinary.ts';
 import { featuresOf } from './features.ts';
 import { learn } from './learn.ts';
-import { bytesOf, likelihood, type Head, type Thresholds } from './reader.ts';
+import { bytesOf, readPieces, type Head, type Thresholds } from './reader.ts';
 
 const ROOT = fileURLToPath(new URL('../../..', import.meta.url));
 /** Ordinary sentences are many and unlike guests' texts: one in five is learned from, and counts for little. */
@@ -51,6 +52,7 @@ export function lessonsIn(language: Language): Lesson[] {
 /** A lesson as the second reader sees it. */
 interface Studied extends Lesson {
   readonly features: Uint32Array;
+  readonly reading: Reading;
 }
 
 const study = (lessons: readonly Studied[], yes: (danger: Danger) => boolean): Head =>
@@ -59,7 +61,14 @@ const isNow = (danger: Danger): boolean => danger === 'now';
 const isDanger = (danger: Danger): boolean => danger !== 'none';
 
 /** Share of harmless guests' texts that may be raised at each threshold, by resemblance alone. */
-const RAISED = { now: 0.01, nowAfterAsk: 0.06, nowAfterLikely: 0.2, ask: 0.05, askAfterMaybe: 0.25 };
+const RAISED = {
+  now: 0.01,
+  nowAfterAsk: 0.06,
+  nowAfterLikely: 0.2,
+  ask: 0.05,
+  askAfterMaybe: 0.25,
+  askAfterLikely: 0.45,
+};
 const FOLDS = 5;
 
 /** Chooses thresholds by cross-validation: likelihoods of each fold's harmless texts by readers that learned from the others. */
@@ -70,27 +79,35 @@ function chooseThresholds(guests: readonly Studied[], ordinary: readonly Studied
     const learned = [...guests.filter((_, index) => index % FOLDS !== fold), ...ordinary];
     const heads = { now: study(learned, isNow), danger: study(learned, isDanger) };
     for (const held of guests.filter((one, index) => index % FOLDS === fold && one.danger === 'none')) {
-      now.push(likelihood(held.features, heads.now));
-      danger.push(likelihood(held.features, heads.danger));
+      const likely = readPieces(held.reading, heads.now, heads.danger);
+      now.push(likely.now);
+      danger.push(likely.danger);
     }
   }
   const exceededBy = (values: number[], share: number): number =>
-    values.sort((a, b) => b - a)[Math.floor(values.length * share)] ?? 1;
+    values.toSorted((a, b) => b - a)[Math.floor(values.length * share)] ?? 1;
   return {
     now: exceededBy(now, RAISED.now),
     nowAfterAsk: exceededBy(now, RAISED.nowAfterAsk),
     nowAfterLikely: exceededBy(now, RAISED.nowAfterLikely),
     ask: exceededBy(danger, RAISED.ask),
     askAfterMaybe: exceededBy(danger, RAISED.askAfterMaybe),
+    askAfterLikely: exceededBy(danger, RAISED.askAfterLikely),
   };
 }
 
 if (import.meta.main) {
   const readers = loadReaders();
   for (const language of LANGUAGES) {
-    const studied = lessonsIn(language).map((lesson) => ({ ...lesson, features: featuresOf(readers[language](lesson.text)) }));
+    const studied = lessonsIn(language).map((lesson) => {
+      const reading = readers[language](lesson.text);
+      return { ...lesson, reading, features: featuresOf(reading) };
+    });
     const guests = studied.filter(({ weight }) => weight === 1);
-    const thresholds = chooseThresholds(guests, studied.filter(({ weight }) => weight < 1));
+    const thresholds = chooseThresholds(
+      guests,
+      studied.filter(({ weight }) => weight < 1),
+    );
     const path = join(ROOT, 'flows/words', language, 'second.weights');
     writeFileSync(path, bytesOf(study(studied, isNow), study(studied, isDanger), thresholds));
     console.log(`${path}: ${guests.length} guests' texts of ${studied.length}`, thresholds);
