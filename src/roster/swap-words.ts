@@ -38,14 +38,14 @@ export function readSwap(text: string): SwapWords | null {
     return isNight(night) ? { kind: 'undo', night } : { kind: 'unclear' };
   }
   if (!/^swap\b/i.test(words)) return null;
-  const swap = /^swap(?: (\S+?))??(?: night)?(?: (\S.*?))? with (\S.*)$/i.exec(words);
-  const [, first = '', second, other = ''] = swap ?? [];
-  if (swap === null) return { kind: 'unclear' };
-  const night = first.toLowerCase();
-  if (isNight(night)) return { kind: 'swap', night, who: second ?? null, with: other };
+  const [, between, other] = /^swap\b(.*?)\bwith (\S.*)$/i.exec(words) ?? [];
+  if (between === undefined || other === undefined) return { kind: 'unclear' };
+  const named = between.split(' ').filter((word) => word !== '' && word.toLowerCase() !== 'night');
+  const first = (named[0] ?? '').toLowerCase();
   // "SWAP WITH Ines" is tonight's; "SWAP Bram WITH Ines" too, for the owner.
-  const who = [first, second].filter(Boolean).join(' ');
-  return { kind: 'swap', night: 'tonight', who: who === '' ? null : who, with: other };
+  const night = isNight(first) ? first : 'tonight';
+  const who = (isNight(first) ? named.slice(1) : named).join(' ');
+  return { kind: 'swap', night, who: who === '' ? null : who, with: other };
 }
 
 /** Before this hour a night is still the one that began the evening before. */

@@ -27,8 +27,12 @@ export function draftFromYaml(
 ): { readonly draft: RosterDraft } | { readonly problems: readonly Problem[] } {
   const reading = readYaml(file, text, rosterSchema);
   if (!reading.ok) return { problems: reading.problems };
-  const { value, placeOf }: ReadDocument<z.infer<typeof rosterSchema>> = reading.document;
-  const placed = <T extends object>(each: T, ...path: PropertyKey[]): T & AtLine => ({ ...each, ...placeOf(path) });
+  const document: ReadDocument<z.infer<typeof rosterSchema>> = reading.document;
+  const { value } = document;
+  const placed = <T extends object>(each: T, ...path: PropertyKey[]): T & AtLine => ({
+    ...each,
+    ...document.placeOf(path),
+  });
   return {
     draft: {
       zone: value.zone,
