@@ -35,6 +35,8 @@ export class GrammarBuilder {
   readonly #names: string[] = [];
   readonly #prefixes: { text: string; symbol: number }[] = [];
   readonly #stem: Stem;
+  /** Phrases repeat their words: each is stemmed once. */
+  readonly #stems = new Map<string, number>();
 
   constructor(stem: Stem) {
     this.#stem = stem;
@@ -107,7 +109,13 @@ export class GrammarBuilder {
     if (item.kind === 'set') return this.symbol(`<${item.name}>`);
     if (item.kind !== 'word') throw new Error('only words and sets are symbols');
     if (item.form === 'exact') return this.symbol(`=${item.word}`);
-    if (item.form === 'stem') return this.symbol(`~${this.#stem(item.word)}`);
+    if (item.form === 'stem') {
+      const known = this.#stems.get(item.word);
+      if (known !== undefined) return known;
+      const stem = this.symbol(`~${this.#stem(item.word)}`);
+      this.#stems.set(item.word, stem);
+      return stem;
+    }
     const name = `^${item.word}`;
     const isNew = !this.#symbols.has(name);
     const symbol = this.symbol(name);

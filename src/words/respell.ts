@@ -2,7 +2,7 @@ import type { KnownWords } from './known-words.ts';
 import type { Language } from './heard.ts';
 import type { Lexicon } from './lexicon.ts';
 import type { Respell } from './reading.ts';
-import { spellToward } from './spelling.ts';
+import { spellToward, type Spell } from './spelling.ts';
 
 /** The commonest words of the language are worth finding behind a slip too: they hold the phrases together. */
 const COMMON = 3000;
@@ -17,12 +17,7 @@ export function respellWith(lexicon: Lexicon, known: Readonly<Record<Language, K
   const own = known[lexicon.language];
   const inLexicon = (word: string): boolean =>
     lexicon.exact.has(word) || lexicon.stems.has(lexicon.stem(word)) || lexicon.rewrites.has(word);
-  // Forms of lexicon words that guests really write come from the list of ordinary words.
-  const forms: string[] = [];
-  for (const [word] of own) if (lexicon.stems.has(lexicon.stem(word))) forms.push(word);
-  const common: string[] = [];
-  for (const [word, rank] of own) if (rank < COMMON) common.push(word);
-  const spell = spellToward(new Set([...lexicon.written, ...forms, ...common]));
+  let spell: Spell | undefined;
   const half = (word: string): boolean =>
     (lexicon.written.has(word) || lexicon.rewrites.has(word) || (own.get(word) ?? Infinity) < COMMON_HALF) &&
     word.length > 1;
@@ -38,8 +33,21 @@ export function respellWith(lexicon: Lexicon, known: Readonly<Record<Language, K
   return (word) => {
     if (word.length < 4 || /\d/.test(word) || known.en.has(word) || known.es.has(word) || inLexicon(word))
       return [word];
+    // Made at the first unknown word: a first answer need not wait for it.
+    spell ??= spellToward(targets(lexicon, own));
     const near = spell(word);
     if (near !== word) return [near];
     return (word.length >= 6 ? split(word) : null) ?? [word];
   };
+}
+
+/** Words worth finding behind a slip: those of the phrases, their forms that people really write, and the commonest. */
+function targets(lexicon: Lexicon, own: KnownWords): Set<string> {
+  const forms: string[] = [];
+  const common: string[] = [];
+  for (const [word, rank] of own) {
+    if (lexicon.stems.has(lexicon.stem(word))) forms.push(word);
+    if (rank < COMMON) common.push(word);
+  }
+  return new Set([...lexicon.written, ...forms, ...common]);
 }
