@@ -17,11 +17,10 @@ const MAYBE_SENT: WorkOutcome = { done: 'may have been sent; not sent again' };
 
 /** Why a text must not go out now, or not at all; null when nothing stands in its way. */
 async function heldBack(desk: Surroundings, work: TextWork): Promise<WorkOutcome | null> {
-  if (work.kind !== 'notice') return null;
-  const { to, zone } = work.payload;
-  if (KINDS[work.kind].hours === 'day' && !isDaytime(desk.now(), zone))
-    return { movedTo: daytimeFrom(desk.now(), zone) };
-  const { optedOutAt } = await desk.records.transaction((tx) => tx.lockPhone(to));
+  const { payload } = work;
+  if (KINDS[work.kind].hours === 'any' || !('zone' in payload)) return null;
+  if (!isDaytime(desk.now(), payload.zone)) return { movedTo: daytimeFrom(desk.now(), payload.zone) };
+  const { optedOutAt } = await desk.records.transaction((tx) => tx.lockPhone(payload.to));
   return optedOutAt === null ? null : { done: 'the guest takes no texts' };
 }
 

@@ -112,8 +112,9 @@ export const KINDS: Readonly<Record<WorkKind, KindRules>> = {
   silence: { ...IN_THE_RECORDS, isAWait: true },
   quiet: { ...IN_THE_RECORDS, isAWait: true },
   plan: IN_THE_RECORDS,
-  welcome: { ...IN_THE_RECORDS, lapsesAfter: 'PT18H', hours: 'day' },
-  collection: { ...IN_THE_RECORDS, lapsesAfter: 'PT5H', hours: 'day' },
+  // These write a notice, and it is the notice that keeps to the daytime.
+  welcome: { ...IN_THE_RECORDS, lapsesAfter: 'PT18H' },
+  collection: { ...IN_THE_RECORDS, lapsesAfter: 'PT5H' },
   // Never lapses: a reminder that is too late is left out, but the next one is planned by it.
   refill: IN_THE_RECORDS,
   summary: { ...IN_THE_RECORDS, lapsesAfter: 'PT6H' },

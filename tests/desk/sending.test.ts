@@ -1,3 +1,4 @@
+import { sql } from 'kysely';
 import { describe, expect, test } from 'vitest';
 import { instantOf } from '../../src/time/instant.ts';
 import { BRAM, GUEST, INES, nightDesk } from './night-desk.ts';
@@ -160,4 +161,10 @@ describe('a desk', () => {
     await desk.text(GUEST, BLUE_LIPS);
     expect(await desk.canSend()).toBe(true);
   });
+});
+
+test('a desk whose records cannot be written cannot send', async () => {
+  const { desk } = await provided();
+  await desk.records.onTables(({ db }) => sql`pragma query_only = 1`.execute(db));
+  expect(await desk.canSend()).toBe(false);
 });
