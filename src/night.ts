@@ -9,7 +9,7 @@ import { openDesk } from './desk/desk.ts';
 import { FLOWS_DIRECTORY, loadBook } from './flow/load.ts';
 import { watchFlows } from './flow-watch.ts';
 import type { TakenUp } from './flow-watch.ts';
-import type { OpenRecords } from './records/open.ts';
+import type { OpenRecords, RecordsSettings } from './records/open.ts';
 import { openRecords } from './records/open.ts';
 import { ensureOwner } from './records/roster-entry.ts';
 import { loadScenario } from './records/scenario.ts';
@@ -38,14 +38,15 @@ export interface NightParts {
 
 const DEMO_SCENARIO = join(import.meta.dirname, '../fixtures/demo/scenario.yaml');
 
+/** Where the settings say that the records are. */
+export function placeOfRecords({ databaseUrl, dataDir }: Settings): RecordsSettings {
+  return databaseUrl === null ? { sqliteFile: join(dataDir, 'nightbell.sqlite') } : { postgresUrl: databaseUrl };
+}
+
 /** The records that the settings name, in the demo with its scenario. @throws RecordsError that says what to do */
 export async function openRecordsOf({ settings, now }: Pick<NightParts, 'settings' | 'now'>): Promise<OpenRecords> {
   mkdirSync(settings.dataDir, { recursive: true, mode: 0o700 });
-  const records = await openRecords(
-    settings.databaseUrl === null
-      ? { sqliteFile: join(settings.dataDir, 'nightbell.sqlite') }
-      : { postgresUrl: settings.databaseUrl },
-  );
+  const records = await openRecords(placeOfRecords(settings));
   if (settings.carrier !== null) {
     await ensureOwner(records, settings);
     return records;

@@ -4,7 +4,8 @@ import { pino } from 'pino';
 import { openCarrier } from '../carrier/open.ts';
 import { beginDrill, drillInWords } from '../desk/drill.ts';
 import type { Drill } from '../desk/records.ts';
-import { openNight, openRecordsOf } from '../night.ts';
+import { openNight, placeOfRecords } from '../night.ts';
+import { openRecords } from '../records/open.ts';
 import type { OpenRecords } from '../records/open.ts';
 import { SettingsError, settingsFrom } from '../settings.ts';
 import type { Settings } from '../settings.ts';
@@ -14,9 +15,9 @@ import type { Instant } from '../time/instant.ts';
 /** `npm run drill`: tries everyone on the list as a test that says so, and shows who answered how fast. */
 
 const USAGE = `npm run drill -- [--wait PT10M]
-Texts everyone on the list that this is a test, and shows who answered how fast.
+Texts and calls everyone on the list, says that it is a test, and shows who answered how fast.
   --wait  how long to wait for answers (PT10M; in the demo PT30S)
-The texts go the way a danger text goes: through the running desk, or from here when none runs.`;
+They go the way danger goes: through the running desk, or from here when none runs.`;
 
 /** A desk that wrote so lately that it lives is running: it looks for work by itself. */
 const RUNNING_WITHIN = 'PT2M';
@@ -55,13 +56,13 @@ async function drill(): Promise<void> {
   const settings = settingsFrom(process.env);
   const demo = settings.carrier === null;
   const until = after(now(), values.wait ?? (demo ? 'PT30S' : 'PT10M'));
-  const records = await openRecordsOf({ settings, now });
+  const records = await openRecords(placeOfRecords(settings));
   const sender = (await isRunning(records)) ? null : await sendFromHere(settings);
   try {
     const begun = await records.transaction((tx) => beginDrill(tx, settings.outfitName, now()));
     const { people } = await records.read((tx) => tx.roster());
     const from = sender === null ? 'the running desk' : 'here, since no desk is running to take answers';
-    console.log(`Test ${begun.id}: ${begun.calls.length} people are texted from ${from}.`);
+    console.log(`Test ${begun.id}: ${begun.calls.length} people are texted and called from ${from}.`);
     if (demo) console.log('No phone rings in the demo. Answer as one: npm run post -- HERE --from +19705550190');
     console.log(drillInWords(await answersTo(records, begun, until), people).join('\n'));
   } finally {

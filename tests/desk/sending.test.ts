@@ -1,5 +1,6 @@
 import { sql } from 'kysely';
 import { describe, expect, test } from 'vitest';
+import type { OutboundText } from '../../src/desk/carrier.ts';
 import { instantOf } from '../../src/time/instant.ts';
 import { BRAM, GUEST, INES, nightDesk } from './night-desk.ts';
 import { simulatedProvider } from './simulated-provider.ts';
@@ -53,9 +54,9 @@ describe('a text of a callout', () => {
   test('is tried at growing waits while the carrier is down, not again and again', async () => {
     const { desk, doTo, carrier } = await provided();
     const tries: string[] = [];
-    const { sendText } = carrier;
+    const sendText = carrier.sendText.bind(carrier);
     Object.assign(carrier, {
-      sendText: (text: Parameters<typeof sendText>[0]) => {
+      sendText: (text: OutboundText) => {
         if (text.to === GUEST) tries.push(desk.now().slice(11, 19));
         return sendText(text);
       },

@@ -93,9 +93,13 @@ export function simulatedProvider(): SimulatedProvider {
     from: '+19705550100',
     publicUrl: 'https://desk.example.com',
   };
-  const { sendText } = providerCarrier(provider, logInMemory().log, ANSWERS_WITHIN_MS);
+  const client = providerCarrier(provider, logInMemory().log, ANSWERS_WITHIN_MS);
   return {
-    carrier: { ...pocket, sendText },
+    carrier: {
+      ...pocket,
+      sendText: (text) => client.sendText(text),
+      reachable: () => client.reachable?.() ?? Promise.resolve(true),
+    },
     doTo: (phone, ...these) => void doings.set(phone, [...these]),
   };
 }

@@ -1,4 +1,4 @@
-import fc from 'fast-check';
+import { array, assert, integer, property } from 'fast-check';
 import { expect, test } from 'vitest';
 import { instantOfMs, msOf } from '../../src/time/instant.ts';
 import { paceOf } from '../../src/work/pace.ts';
@@ -13,12 +13,12 @@ function pace(perSecond: number) {
   const holdBack = paceOf({ perSecond, counts: (kind) => kind === 'text', now });
   let rows = 0;
   return {
-    ask(row: { kind?: string; danger?: boolean; id?: number } = {}) {
+    ask: (row: { kind?: string; danger?: boolean; id?: number } = {}) => {
       rows += 1;
       const goesAt = holdBack({ id: row.id ?? rows, kind: row.kind ?? 'text', tries: 1, danger: row.danger ?? false });
       return goesAt === null ? 0 : msOf(goesAt) - START_MS;
     },
-    set(newMs: number) {
+    set: (newMs: number) => {
       ms = START_MS + newMs;
     },
   };
@@ -58,25 +58,21 @@ test('a clock that is set back holds nothing up for as long as that', () => {
 });
 
 test('over any stretch no more begin than a burst and the rate allow', () => {
-  fc.assert(
-    fc.property(
-      fc.array(fc.integer({ min: 0, max: 700 }), { maxLength: 60 }),
-      fc.integer({ min: 1, max: 5 }),
-      (gaps, rate) => {
-        let ms = START_MS;
-        let bucket = fullBucket(rate, instantOfMs(ms));
-        const begins: number[] = [];
-        for (const gap of gaps) {
-          ms += gap;
-          const taken = takeToken(bucket, rate, instantOfMs(ms));
-          bucket = taken.bucket;
-          begins.push(msOf(taken.goesAt));
-        }
-        for (const [index, from] of begins.entries()) {
-          const within = begins.slice(index).filter((begin) => begin < from + 10_000).length;
-          expect(within).toBeLessThanOrEqual(rate + rate * 10 + 1);
-        }
-      },
-    ),
+  assert(
+    property(array(integer({ min: 0, max: 700 }), { maxLength: 60 }), integer({ min: 1, max: 5 }), (gaps, rate) => {
+      let ms = START_MS;
+      let bucket = fullBucket(rate, instantOfMs(ms));
+      const begins: number[] = [];
+      for (const gap of gaps) {
+        ms += gap;
+        const taken = takeToken(bucket, rate, instantOfMs(ms));
+        bucket = taken.bucket;
+        begins.push(msOf(taken.goesAt));
+      }
+      for (const [index, from] of begins.entries()) {
+        const within = begins.slice(index).filter((begin) => begin < from + 10_000).length;
+        expect(within).toBeLessThanOrEqual(rate + rate * 10 + 1);
+      }
+    }),
   );
 });
