@@ -32,9 +32,11 @@ export function failureOf(error: unknown, hidden: readonly string[] = []): Failu
   }
   const code = field(error, 'code');
   const status = field(error, 'status');
+  // The carrier's client makes errors of answers, and an answer may lack a message.
+  const said = field(error, 'message');
   const message = hidden
     .filter((text) => text.length >= HIDDEN_FROM)
-    .reduce((shown, text) => shown.replaceAll(text, '[hidden]'), error.message)
+    .reduce((shown, text) => shown.replaceAll(text, '[hidden]'), typeof said === 'string' ? said : '')
     .replaceAll(/\+?\d{3,}(\d{4})/g, '…$1');
   return {
     type: error.name,

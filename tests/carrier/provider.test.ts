@@ -95,3 +95,15 @@ test('after a failure the next text goes through', async () => {
   expect((await carrier.sendText(TEXT)).sent).toBe(false);
   expect(await carrier.sendText(TEXT)).toEqual({ sent: true, providerId: 'SM43' });
 });
+
+test.for([
+  [200, { sid: ACCOUNT, status: 'active' }, true],
+  [200, { sid: ACCOUNT, status: 'suspended' }, false],
+  [401, { code: 20003, message: 'no', status: 401 }, false],
+  [503, {}, false],
+] as const)('asked whether it answers for this account, %i %o means %s', async ([status, body, reachable]) => {
+  nock('https://api.twilio.com').get(`/2010-04-01/Accounts/${ACCOUNT}.json`).reply(status, body);
+  const { log, written } = logInMemory();
+  expect(await providerCarrier(PROVIDER, log).reachable?.()).toBe(reachable);
+  expect(written()).not.toContain(PROVIDER.token);
+});

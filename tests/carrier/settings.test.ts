@@ -67,6 +67,9 @@ test('everything wrong is said at once, with what is allowed, and without secret
     EMERGENCY_NUMBER: 'police',
     OUTFIT_ZONE: 'Colorado',
     LOG_LEVEL: 'loud',
+    TEXTS_PER_SECOND: '0',
+    HEARTBEAT_URL: 'watch.example.com/secret-id',
+    DRILL_REMINDER: 'often',
   });
   for (const [name, allowed] of [
     ['PORT', 'from 0 to 65535'],
@@ -77,6 +80,9 @@ test('everything wrong is said at once, with what is allowed, and without secret
     ['EMERGENCY_NUMBER', '3 or 4 digits'],
     ['OUTFIT_ZONE', 'America/Denver'],
     ['LOG_LEVEL', 'fatal, error'],
+    ['TEXTS_PER_SECOND', '0.1 to 100'],
+    ['HEARTBEAT_URL', 'https://'],
+    ['DRILL_REMINDER', 'monthly or never'],
     ['CARRIER_ACCOUNT', 'is missing'],
   ] as const) {
     expect(problems.filter((problem) => problem.startsWith(`${name} `) && problem.includes(allowed))).toHaveLength(1);

@@ -6,6 +6,7 @@ import { expect, onTestFinished } from 'vitest';
 import { nightbellApp } from '../../src/app.ts';
 import { openSpool } from '../../src/carrier/spool.ts';
 import { openDesk } from '../../src/desk/desk.ts';
+import { isTextKind } from '../../src/desk/work-kinds.ts';
 import type { Callout, Conversation, Entry, Tx, Work } from '../../src/desk/records.ts';
 import type { FlowBook } from '../../src/flow/book.ts';
 import { loadBook } from '../../src/flow/load.ts';
@@ -16,6 +17,7 @@ import { after, instantOf } from '../../src/time/instant.ts';
 import type { Instant } from '../../src/time/instant.ts';
 import { loadHearing } from '../../src/words/load.ts';
 import { doAllDue } from '../../src/work/do-due.ts';
+import { paceOf } from '../../src/work/pace.ts';
 import { guestText, logInMemory, ownFolder } from '../carrier/desk-on-a-port.ts';
 import type { Form } from '../carrier/desk-on-a-port.ts';
 import { pocketCarrier } from './pocket-carrier.ts';
@@ -63,6 +65,8 @@ export interface NightParts {
   readonly book?: FlowBook;
   readonly startsAt?: Instant;
   readonly carrier?: PocketCarrier;
+  /** Without it texts are not held to a pace. */
+  readonly textsPerSecond?: number;
   /** The folder of a desk that was there before, whose records this one goes on with. */
   readonly folder?: string;
 }
@@ -106,6 +110,9 @@ export async function nightDesk(parts: NightParts = {}): Promise<NightDesk> {
     table: records,
     doWork: (work: Work) => desk.doWork(work),
     beforeLooking: () => desk.lookAtClock(),
+    ...(parts.textsPerSecond === undefined
+      ? {}
+      : { holdBack: paceOf({ perSecond: parts.textsPerSecond, counts: isTextKind, now }) }),
     now,
     note: (event: string, details: object) => expect.fail(`${event}: ${JSON.stringify(details)}`),
   };

@@ -169,3 +169,24 @@ test('a desk whose records cannot be written cannot send', async () => {
   await desk.records.onTables(({ db }) => sql`pragma query_only = 1`.execute(db));
   expect(await desk.canSend()).toBe(false);
 });
+
+describe('at most so many texts a second', () => {
+  test('leave the desk; what is more waits its turn and is not lost', async () => {
+    const desk = await nightDesk({ startsAt: AFTERNOON, textsPerSecond: 2 });
+    const sentBy = async (duration: string) => {
+      await desk.pass(duration);
+      return remindersIn(desk.carrier.sent.map((text) => text.body)).length;
+    };
+    expect(await sentBy('PT1H')).toBe(2);
+    expect(await sentBy('PT1S')).toBe(4);
+    expect(await sentBy('PT1M')).toBeGreaterThanOrEqual(8);
+  });
+
+  test('and danger goes ahead of all that wait', async () => {
+    const desk = await nightDesk({ startsAt: AFTERNOON, textsPerSecond: 0.1 });
+    await desk.pass('PT1H');
+    expect(remindersIn(desk.carrier.sent.map((text) => text.body))).toHaveLength(1);
+    await desk.text(GUEST, BLUE_LIPS);
+    expect(briefsIn(desk.carrier.sent.map((text) => text.body))).toHaveLength(1);
+  });
+});
