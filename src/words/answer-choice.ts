@@ -44,6 +44,9 @@ function digit(reading: Reading, kindIsNumber: boolean): Index | null {
   if (number === undefined || reading.numbers.length > 1 || kindIsNumber) return null;
   const others = reading.tokens.length - (number.end - number.start);
   const named = reading.found.some((one) => one.name === 'option-word' && one.end === number.start);
+  // "one long tone" is no menu reply: a number in letters is one only by itself.
+  const inDigits = /^\d/.test(reading.tokens[number.start]?.word ?? '');
+  if (!inDigits && others > 0 && !named) return null;
   if (!Number.isInteger(number.value) || (others > 2 && !named)) return null;
   return { at: number.value - 1, start: number.start, end: number.end };
 }
