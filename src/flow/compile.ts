@@ -5,6 +5,7 @@ import type { Condition } from './conditions.ts';
 import {
   AFTER_AN_END,
   BY_TABLE,
+  CHECK_BACK,
   DANGER_FLOW,
   DANGER_PERSON,
   DANGER_QUESTIONS,
@@ -99,9 +100,19 @@ class Compiler {
     const waiting = [...this.topics].flatMap(([topic, { flow, target }]) =>
       stepsIn(flow, target)
         .slice(-1)
-        .map((id): Edge => ({ guard: { type: 'waitsFor', params: { topic } }, target: `#${id}`, actions })),
+        .map((id): Edge => {
+          const guard: Edge['guard'] = { type: 'waitsFor', params: { topic } };
+          return { guard, target: `#${this.beyondQuestions(id)}`, actions };
+        }),
     );
     return [...onward, ...waiting, { target: '#matter.interrupted', actions }];
+  }
+
+  /** A flow that opens with danger questions of its own goes on behind them: they were answered a moment ago. */
+  private beyondQuestions(id: StepId): StepId {
+    const step = this.steps.get(id);
+    const denied = step?.otherwise === undefined ? undefined : step.go?.['no'];
+    return typeof denied === 'string' ? fullName(flowOf(id), denied) : id;
   }
 
   private byTable(keep: string | null): Edge[] {
@@ -254,7 +265,13 @@ class Compiler {
         matter: {
           id: 'matter',
           initial: flowOf(OPENING),
-          on: { person: { target: `#${PERSON}` }, refilled: { target: `#${this.steps.has(REFILLED) ? REFILLED : AFTER_AN_END}` }, ...Object.fromEntries(topicTransitions) },
+          on: {
+            person: { target: `#${PERSON}` },
+            // Conversations may still be on flows from before these steps were written.
+            refilled: { target: `#${this.steps.has(REFILLED) ? REFILLED : AFTER_AN_END}` },
+            ...(this.steps.has(CHECK_BACK) ? { visited: { target: `#${CHECK_BACK}` } } : {}),
+            ...Object.fromEntries(topicTransitions),
+          },
           states: {
             ...Object.fromEntries(matters.map((name) => [name, this.flowState(name)])),
             interrupted: { type: 'history', history: 'deep', target: `#${OPENING}` },
