@@ -1,3 +1,4 @@
+import { MORNING_HOUR } from '../roster/trying.ts';
 import type { Urgency } from '../roster/trying.ts';
 import { after, nextLocalHour } from '../time/instant.ts';
 import type { Instant } from '../time/instant.ts';
@@ -10,9 +11,6 @@ import type { Callout, Conversation, Tx } from './records.ts';
 import { addRing, addTextTo, stopRinging, takerOf } from './ringing.ts';
 import type { Surroundings } from './surroundings.ts';
 import { untakenKey } from './work-kinds.ts';
-
-/** Daybreak, local time: until then a callout for the morning is held. */
-export const MORNING_HOUR = 7;
 
 /** If nobody has taken a callout so long after its first round, its guests get the direct number. */
 const DIRECT_NUMBER_AFTER: Readonly<Record<Urgency, string>> = { danger: 'PT3M', tonight: 'PT30M', morning: 'PT3H' };

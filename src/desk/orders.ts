@@ -1,10 +1,11 @@
+import { MORNING_HOUR } from '../roster/trying.ts';
 import { after, nextLocalHour } from '../time/instant.ts';
 import type { Instant } from '../time/instant.ts';
 import type { FlowOrder, Flows, Turn } from '../flow/turn.ts';
 import { flowOf } from '../flow/book.ts';
 import { noteRefill } from './due/refill.ts';
 import type { CalloutPlace } from './callout-place.ts';
-import { MORNING_HOUR, openCallout } from './callouts.ts';
+import { openCallout } from './callouts.ts';
 import type { Conversation, Tx } from './records.ts';
 import { tellOffered } from './ringing.ts';
 import type { Surroundings } from './surroundings.ts';

@@ -1,10 +1,11 @@
 import { whoIsOnCall } from '../roster/on-call.ts';
 import type { Person } from '../roster/roster.ts';
-import { TRYING, nextPass, roundsOfAPass, whomToTry } from '../roster/trying.ts';
+import { TRYING, nextPass, nextRoundAt, roundsOfAPass, whomToTry } from '../roster/trying.ts';
 import { after } from '../time/instant.ts';
 import type { Instant } from '../time/instant.ts';
 import { briefOf } from './callout-brief.ts';
 import { guestsOf } from './callout-words.ts';
+import { placeOf } from './place-of.ts';
 import type { Callout, Offer, Tx } from './records.ts';
 import { noteAttempt } from './attempts.ts';
 import { ringKey } from './work-kinds.ts';
@@ -79,7 +80,9 @@ export async function ring(tx: Tx, { calloutId, round }: CalloutRound, now: Inst
   if (first === undefined) return 'its conversation is gone';
   const callout: Callout = { ...standing, status: 'ringing', round, brief: await briefOf(tx, standing, first, others) };
   await tx.saveCallout(callout);
-  const attempts = whomToTry(callout.urgency, await peopleFor(tx, callout.id, now), round);
+  const roster = await tx.roster();
+  const people = stillToTry(whoIsOnCall(roster, now), await tx.offersOf(callout.id));
+  const attempts = whomToTry(callout.urgency, people, round);
   for (const { person, by } of attempts) {
     await tx.offerCallout({ calloutId: callout.id, personId: person.id, at: now, by });
     await noteAttempt(tx, callout, `${by === 'text' ? 'texting' : 'calling'} ${person.name}`, now);
@@ -88,7 +91,8 @@ export async function ring(tx: Tx, { calloutId, round }: CalloutRound, now: Inst
     if (by === 'text') await addTextTo(tx, person, `${callout.brief} ${reply}`, callout, now, tried);
     else await addCallTo(tx, person, callout, now, tried);
   }
-  await addRing(tx, callout, round + 1, after(now, TRYING[callout.urgency].wait));
+  const zone = (await placeOf(tx, first)).property?.zone ?? roster.zone;
+  await addRing(tx, callout, round + 1, nextRoundAt(callout.urgency, zone, now));
   return attempts.length === 0 ? 'the roster names nobody' : `tried ${attempts.map(({ by }) => by).join(', ')}`;
 }
 

@@ -1,3 +1,5 @@
+import { after, nextLocalHour, wallClock } from '../time/instant.ts';
+import type { Instant } from '../time/instant.ts';
 import type { Person } from './roster.ts';
 
 /** How soon a human is wanted: in danger at once; tonight; or only in the morning. */
@@ -17,6 +19,19 @@ export const TRYING: Readonly<Record<Urgency, { readonly wait: string; readonly 
   /** Texts only: nobody is rung at breakfast about a pick-up. */
   morning: { wait: 'PT1H', steps: ['text'] },
 };
+
+/** Daybreak, local time: until then what is for the morning is held. */
+export const MORNING_HOUR = 7;
+/** From this hour on what is for the morning waits for the next one. */
+const EVENING_HOUR = 21;
+
+/** When the round after one at `now` is due, in the zone of the place: what was for the morning wakes nobody at night either. */
+export function nextRoundAt(urgency: Urgency, zone: string, now: Instant): Instant {
+  const next = after(now, TRYING[urgency].wait);
+  const { hour } = wallClock(next, zone);
+  const atNight = hour < MORNING_HOUR || hour >= EVENING_HOUR;
+  return urgency === 'morning' && atNight ? nextLocalHour(next, zone, MORNING_HOUR) : next;
+}
 
 /** In danger, from this round on, the texts of a round go to the next person and to the owners as well. */
 const WIDER_FROM_ROUND = 2;
