@@ -44,11 +44,15 @@ function sentence(words: string | null | undefined): string {
   return words == null || words.trim() === '' ? '' : `${words.trim().replace(/[.\s]+$/, '')}.`;
 }
 
-/** The guest's last words; in danger the last ones that were heard as danger, since "yes" tells nobody anything. */
+/** Fewer words than this ("yes", "2") tell a technician nothing. */
+const TELLING_WORDS = 3;
+
+/** The guest's last words that tell something; in danger the last ones that were heard as danger. */
 function lastWords(entries: readonly Entry[], danger: boolean): string {
   const said = entries.filter((entry) => entry.who === 'guest' && entry.words.trim() !== '');
   const worrying = said.filter((entry) => (entry.heard as { danger?: string } | null)?.danger !== 'none');
-  const last = ((danger ? worrying.at(-1) : undefined) ?? said.at(-1))?.words ?? '';
+  const telling = said.filter((entry) => entry.words.trim().split(/\s+/).length >= TELLING_WORDS);
+  const last = ((danger ? worrying.at(-1) : undefined) ?? telling.at(-1) ?? said.at(-1))?.words ?? '';
   const plain = inBasicAlphabet(last).trim();
   return plain === '' && last !== '' ? '(not in Latin letters)' : plain;
 }
