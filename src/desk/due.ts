@@ -2,11 +2,12 @@ import { after } from '../time/instant.ts';
 import type { Instant } from '../time/instant.ts';
 import { placeCall } from './calling.ts';
 import { checkOnGuest } from './danger-check.ts';
+import { askAfterVisit } from './due/after-visit.ts';
 import { remindOfDrill } from './due/drill-reminder.ts';
 import { planAhead } from './due/plan.ts';
 import { goQuiet } from './due/quiet.ts';
 import { remindOfRefill } from './due/refill.ts';
-import { onSilence } from './due/silence.ts';
+import { moveOn } from './due/move-on.ts';
 import { tellOfStay } from './due/stay-notices.ts';
 import { tellOwners } from './due/summary.ts';
 import type { Tx, Work } from './records.ts';
@@ -31,7 +32,9 @@ async function inRecords(desk: Surroundings, tx: Tx, row: Work, work: RecordsWor
     case 'untaken':
       return tellUntaken(desk, tx, work.payload.calloutId, desk.now());
     case 'silence':
-      return onSilence(desk, tx, row, work.payload);
+      return moveOn(desk, tx, row, 'silence', work.payload);
+    case 'after-visit':
+      return askAfterVisit(desk, tx, row, work.payload);
     case 'quiet':
       return goQuiet(desk, tx, work.payload.conversationId);
     case 'plan':

@@ -2,6 +2,7 @@ import type { Person } from '../roster/roster.ts';
 import type { Instant } from '../time/instant.ts';
 import { readablePhone } from './brief.ts';
 import { guestsOf, textGuest } from './callout-words.ts';
+import { planAfterVisit } from './due/after-visit.ts';
 import type { Callout, Tx } from './records.ts';
 import { stopRinging } from './ringing.ts';
 import type { Surroundings } from './surroundings.ts';
@@ -57,6 +58,7 @@ async function done(tx: Tx, callout: Callout, note: string, now: Instant): Promi
   if (note === '') return `Callout ${callout.id} is still open. Reply DONE ${callout.id} and a word on what you found.`;
   await stopRinging(tx, callout, now);
   await tx.saveCallout({ ...callout, status: 'done', doneAt: now, note });
+  await planAfterVisit(tx, callout, now);
   return `Callout ${callout.id} is closed. Thank you.`;
 }
 

@@ -50,6 +50,11 @@ export const workSchema = z.discriminatedUnion('kind', [
       byTheClock: z.literal(true).optional(),
     }),
   }),
+  /** A technician was there; the guest is to be asked whether all is well. */
+  z.object({
+    kind: z.literal('after-visit'),
+    payload: z.object({ conversationId: z.number(), guestMessages: z.number() }),
+  }),
   /** A conversation may have gone quiet. */
   z.object({ kind: z.literal('quiet'), payload: z.object({ conversationId: z.number() }) }),
   /** What the rentals and the calendar ask for is to be planned. */
@@ -110,6 +115,7 @@ export const KINDS: Readonly<Record<WorkKind, KindRules>> = {
   'danger-check': { ...IN_THE_RECORDS, isAWait: true },
   untaken: { ...IN_THE_RECORDS, isAWait: true },
   silence: { ...IN_THE_RECORDS, isAWait: true },
+  'after-visit': { ...IN_THE_RECORDS, lapsesAfter: 'PT2H', isAWait: true },
   quiet: { ...IN_THE_RECORDS, isAWait: true },
   plan: IN_THE_RECORDS,
   // These write a notice, and it is the notice that keeps to the daytime.
@@ -122,6 +128,7 @@ export const KINDS: Readonly<Record<WorkKind, KindRules>> = {
 };
 
 export const silenceKey = (conversationId: number): string => `silence:${conversationId}`;
+export const afterVisitKey = (conversationId: number): string => `after-visit:${conversationId}`;
 export const quietKey = (conversationId: number): string => `quiet:${conversationId}`;
 export const replyWatchKey = (entryId: number): string => `reply:${entryId}`;
 export const ringKey = (calloutId: number, round: number): string => `ring:${calloutId}:${round}`;

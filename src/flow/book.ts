@@ -23,6 +23,8 @@ export const DANGER_PERSON = 'danger.person-asked';
 export const PERSON = 'person.hand-over';
 /** What is said to the news that the bottle was filled. */
 export const REFILLED = 'refill.noted';
+/** What is asked some minutes after a technician was there. */
+export const CHECK_BACK = 'check-back.still-well';
 /** The target of a flow that leads back to where danger interrupted. */
 export const RESUME = 'resume';
 /** The target of a flow that lets the table of symptoms decide. */
@@ -35,6 +37,7 @@ export const STEPS_THE_ENGINE_NAMES = [
   DANGER_PERSON,
   PERSON,
   REFILLED,
+  CHECK_BACK,
 ] as const;
 
 /** The flow that stands beside all others: a thread that a guest leaves only by a clear word. */

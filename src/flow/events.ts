@@ -4,7 +4,8 @@ import type { Facts } from './facts.ts';
 /**
  * What can happen to the machine. One text is one event; what the text says beyond its event travels beside it.
  * Types: `danger:now`, `danger:ask`, `person`, `back`, `again`, `answer:VALUE`, `answer:number`, `unsure`,
- * `topic:TOPIC`, `refilled`, `ok`, `greet`, `miss`, and `silent` when nothing was heard in the time a step allows.
+ * `topic:TOPIC`, `refilled`, `ok`, `greet`, `miss`; and what is no
+ * text: `silent` when nothing was heard in the time a step allows, `visited` some minutes after a technician was there.
  */
 export interface DeskEvent {
   readonly type: string;
@@ -46,7 +47,8 @@ function isNewsOfWater({ move, topic }: Heard, { fresh, ended }: Standing): bool
 
 function eventType(heard: Heard, standing: Standing): string {
   if (heard.danger !== 'none') return `danger:${heard.danger}`;
-  if (heard.move !== null && heard.move !== 'refilled') return standing.fresh && heard.move !== 'person' ? 'greet' : heard.move;
+  if (heard.move !== null && heard.move !== 'refilled')
+    return standing.fresh && heard.move !== 'person' ? 'greet' : heard.move;
   if (typeof heard.answer === 'number') return 'answer:number';
   if (heard.answer === 'unsure') return 'unsure';
   if (heard.answer !== null && heard.answer !== 'no-answer') return `answer:${heard.answer}`;
@@ -68,7 +70,7 @@ export function eventOf(heard: Heard, standing: Standing, facts: Facts): DeskEve
   };
 }
 
-/** Nothing was heard in the time that the step allows. */
-export function silence(facts: Facts): DeskEvent {
-  return { type: 'silent', facts, signs: [], topic: null, answer: null };
+/** Nothing was heard in the time that the step allows, or a technician has been there. */
+export function withoutText(type: 'silent' | 'visited', facts: Facts): DeskEvent {
+  return { type, facts, signs: [], topic: null, answer: null };
 }

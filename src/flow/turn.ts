@@ -7,7 +7,7 @@ import { compile } from './compile.ts';
 import type { Phrases, Step, StepOrder } from './document.ts';
 import { sayEmergency } from './emergency.ts';
 import type { Ending } from './ending.ts';
-import { eventOf, silence } from './events.ts';
+import { eventOf, withoutText } from './events.ts';
 import type { DeskEvent } from './events.ts';
 import type { Facts } from './facts.ts';
 import type { DeskContext, DeskMachine } from './machine.ts';
@@ -151,7 +151,12 @@ export function turn(flows: Flows, input: TurnInput, heard: Heard): Turn {
 
 /** Moves a conversation because nothing was heard in the time that its step allows. @throws StateNotRestored */
 export function turnOnSilence(flows: Flows, input: TurnInput & { state: string }): Turn {
-  return move(flows, restore(flows, input.state), silence(input.facts), input.lang, input.current);
+  return move(flows, restore(flows, input.state), withoutText('silent', input.facts), input.lang, input.current);
+}
+
+/** Asks after a matter for which a technician has been there; nothing while danger stands. @throws StateNotRestored */
+export function turnAfterVisit(flows: Flows, input: TurnInput & { state: string }): Turn {
+  return move(flows, restore(flows, input.state), withoutText('visited', input.facts), input.lang, input.current);
 }
 
 function freshSnapshot(flows: Flows): AnyMachineSnapshot {

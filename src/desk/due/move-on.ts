@@ -1,5 +1,5 @@
 import { forPhone } from '../../flow/for-phone.ts';
-import { turnOnSilence } from '../../flow/turn.ts';
+import { turnAfterVisit, turnOnSilence } from '../../flow/turn.ts';
 import { factsOf } from '../facts-of.ts';
 import { flowsOfVersion } from '../flow-versions.ts';
 import { standingStep } from '../listening.ts';
@@ -11,14 +11,18 @@ import { watchForQuiet } from '../reply.ts';
 import type { Surroundings } from '../surroundings.ts';
 import { asksAboutDanger, takenCallout } from '../taken.ts';
 
+/** What moves a conversation on without a text: a silence that is long enough, or a visit that is some minutes past. */
+const TURNS = { silence: turnOnSilence, 'after-visit': turnAfterVisit } as const;
+
 /**
- * The step's own way on when nothing was heard: danger questions again, check-backs. A text that came in between has made
- * it void.
+ * Moves a conversation on without a text: danger questions again, check-backs. A text that came in between has made it
+ * void.
  */
-export async function onSilence(
+export async function moveOn(
   desk: Surroundings,
   tx: Tx,
   work: Work,
+  by: keyof typeof TURNS,
   payload: { readonly conversationId: number; readonly guestMessages: number },
 ): Promise<string> {
   const now = desk.now();
@@ -36,7 +40,7 @@ export async function onSilence(
   const place = await placeOf(tx, conversation);
   const { lang } = conversation;
   const facts = factsOf(desk.outfit, { ...place, room: conversation.room }, await tx.settingSheet(), now);
-  const moved = turnOnSilence(flows, { state: conversation.state, lang, facts, current: desk.flows.book });
+  const moved = TURNS[by](flows, { state: conversation.state, lang, facts, current: desk.flows.book });
   const words = forPhone(moved.lines.join('\n'), lang);
   const saved: Conversation = {
     ...conversation,
