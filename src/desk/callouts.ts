@@ -8,7 +8,7 @@ import { planDangerCheck } from './danger-check.ts';
 import { callGuest } from './guest-call.ts';
 import { causeAt, joinNeighbours, neighboursCallout } from './neighbours.ts';
 import type { Callout, Conversation, Tx } from './records.ts';
-import { addRing, addTextTo, stopRinging, takerOf } from './ringing.ts';
+import { addRing, addTextTo, takerOf } from './ringing.ts';
 import type { Surroundings } from './surroundings.ts';
 import { untakenKey } from './work-kinds.ts';
 
@@ -110,7 +110,6 @@ async function foldInto(tx: Tx, danger: Callout, now: Instant): Promise<void> {
   for (const other of await tx.openCallouts(danger.conversationId)) {
     if (other.id === danger.id || other.status === 'taken') continue;
     if ((await tx.conversationsOf(other.id)).length > 1) continue;
-    await stopRinging(tx, other, now);
     await tx.saveCallout({ ...other, status: 'done', doneAt: now, note: `became callout ${danger.id}` });
   }
 }

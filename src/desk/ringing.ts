@@ -108,18 +108,13 @@ export async function hastenNextRound(tx: Tx, { calloutId, round }: CalloutRound
   await tx.hastenWork(ringKey(calloutId, round + 1), now);
 }
 
-/** Whoever takes it, or closes it, ends the trying. */
-export async function stopRinging(tx: Tx, callout: Callout, now: Instant): Promise<void> {
-  await tx.dropWork(ringKey(callout.id, callout.round), now);
-  await tx.dropWork(ringKey(callout.id, callout.round + 1), now);
-}
-
 /**
  * Goes on without someone who passed the callout on: the list is begun anew, with the next person first, at once; or, when
  * everybody passed it on, after the usual wait.
  */
 export async function ringWithout(tx: Tx, callout: Callout, person: Person, now: Instant): Promise<void> {
-  await stopRinging(tx, callout, now);
+  await tx.dropWork(ringKey(callout.id, callout.round), now);
+  await tx.dropWork(ringKey(callout.id, callout.round + 1), now);
   await tx.passCallout(callout.id, person.id, now);
   const onCall = whoIsOnCall(await tx.roster(), now);
   const left = stillToTry(onCall, await tx.offersOf(callout.id));

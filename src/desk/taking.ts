@@ -6,9 +6,8 @@ import { textsBlocked } from './callout-brief.ts';
 import { calloutWords, guestsOf, textGuest, tellGuests } from './callout-words.ts';
 import { placeOf } from './place-of.ts';
 import type { Callout, Tx } from './records.ts';
-import { ringWithout, stopRinging, takerOf, tellOffered } from './ringing.ts';
+import { ringWithout, takerOf, tellOffered } from './ringing.ts';
 import type { Surroundings } from './surroundings.ts';
-import { untakenKey } from './work-kinds.ts';
 
 /** By when a guest is told that they will hear from whoever took their callout. */
 const HEAR_WITHIN: Readonly<Record<Urgency, string>> = { danger: 'PT5M', tonight: 'PT20M', morning: 'PT2H' };
@@ -45,8 +44,6 @@ export async function take(
   }
   const taken: Callout = { ...callout, status: 'taken', takenBy: person.id, takenAt: now };
   await tx.saveCallout(taken);
-  await stopRinging(tx, taken, now);
-  await tx.dropWork(untakenKey(taken.id), now);
   await tellOffered(tx, taken, `${person.name} has callout ${taken.id}.`, person.id, now);
   const until = after(now, HEAR_WITHIN[taken.urgency]);
   for (const guest of await guestsOf(tx, taken)) {

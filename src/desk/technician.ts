@@ -4,7 +4,6 @@ import { readablePhone } from './brief.ts';
 import { guestsOf, textGuest } from './callout-words.ts';
 import { planAfterVisit } from './due/after-visit.ts';
 import type { Callout, Tx } from './records.ts';
-import { stopRinging } from './ringing.ts';
 import type { Surroundings } from './surroundings.ts';
 import { canText, firstName, passOn, take, wordsToTaker } from './taking.ts';
 import type { Taking } from './taking.ts';
@@ -56,7 +55,6 @@ function meant(command: TechnicianCommand, person: Person, offered: readonly Cal
 
 async function done(tx: Tx, callout: Callout, note: string, now: Instant): Promise<string> {
   if (note === '') return `Callout ${callout.id} is still open. Reply DONE ${callout.id} and a word on what you found.`;
-  await stopRinging(tx, callout, now);
   await tx.saveCallout({ ...callout, status: 'done', doneAt: now, note });
   await planAfterVisit(tx, callout, now);
   return `Callout ${callout.id} is closed. Thank you.`;
