@@ -4,6 +4,7 @@ import type { OpenRecords } from '../../src/records/open.ts';
 import { callouts } from './contract/callouts.ts';
 import { places } from './contract/places-and-people.ts';
 import { sending } from './contract/sending.ts';
+import { sharedCallouts } from './contract/shared-callouts.ts';
 import { sharedCommits } from './contract/shared-commits.ts';
 import { texts } from './contract/texts.ts';
 import { work } from './contract/work.ts';
@@ -22,7 +23,7 @@ function contract(fresh: () => Promise<FreshPlace>): void {
     await records.close();
     await place.remove();
   });
-  for (const suite of [texts, places, callouts, work, sending, sharedCommits]) suite(() => records);
+  for (const suite of [texts, places, callouts, sharedCallouts, work, sending, sharedCommits]) suite(() => records);
 }
 
 describe('records on SQLite', () => contract(freshSqlite));
