@@ -5,12 +5,13 @@ import type { StepId } from './book.ts';
 import type { Facts } from './facts.ts';
 import { rowFor } from './symptom-table.ts';
 import type { Kept } from './symptom-table.ts';
-import { turn, turnOnSilence } from './turn.ts';
-import type { Flows, Turn } from './turn.ts';
+import { turn, turnAfterVisit, turnOnSilence } from './turn.ts';
+import type { Flows, Turn, TurnInput } from './turn.ts';
 
 /**
  * A walk through every reachable state of the compiled machine, by `turn` itself and nothing else: each answer of the step
- * that stands, each kind of miss and move, each danger, each topic, and silence. A state is a step together with whatever
+ * that stands, each kind of miss and move, each danger, each topic, silence, and the
+ * question after a visit. A state is a step together with whatever
  * else decides what comes next, but for the trail, which only "back" looks at.
  */
 
@@ -18,7 +19,7 @@ import type { Flows, Turn } from './turn.ts';
 export interface Move {
   /** In words, for the path that a problem is reported with. */
   readonly said: string;
-  readonly heard: Heard | 'silence';
+  readonly heard: Heard | 'silence' | 'visit';
 }
 
 export interface Arrival {
@@ -86,6 +87,8 @@ export function movesAt(flows: Flows, step: StepId | null, facts: Facts, lang: L
     said: `(${topic})`,
     heard: heard(lang, { ...beside, topic: topic as Topic }),
   }));
+  // A technician comes only where one was called.
+  const called = step !== null && flows.steps.get(step)?.end === 'technician';
   const silent = step !== null && flows.steps.get(step)?.silent !== undefined;
   return [
     ...dangerMoves(step, lang),
@@ -97,6 +100,7 @@ export function movesAt(flows: Flows, step: StepId | null, facts: Facts, lang: L
     { said: 'mumble', heard: heard(lang, { ...beside, topic: 'unclear' }) },
     ...(step === null ? [] : answerMoves(flows, step, facts, lang)),
     ...topics,
+    ...(called ? [{ said: '(after the visit)', heard: 'visit' } satisfies Move] : []),
     ...(silent ? [{ said: '(silence)', heard: 'silence' } satisfies Move] : []),
   ];
 }
@@ -125,6 +129,12 @@ function sameness(flows: Flows, { step, state }: Turn): string {
   ]);
 }
 
+function turnBy(flows: Flows, input: Omit<TurnInput, 'state'>, state: string | null, { heard }: Move): Turn {
+  if (heard === 'silence') return turnOnSilence(flows, { ...input, state: state ?? '' });
+  if (heard === 'visit') return turnAfterVisit(flows, { ...input, state: state ?? '' });
+  return turn(flows, { ...input, state }, heard);
+}
+
 /** Every passage of the machine for one set of facts and one language, breadth first, so that paths are shortest. */
 export function* walk(flows: Flows, facts: Facts, lang: Language): Generator<Passage> {
   const current = flows.book;
@@ -132,11 +142,7 @@ export function* walk(flows: Flows, facts: Facts, lang: Language): Generator<Pas
   const waiting: Arrival[] = [{ step: null, state: null, facts, lang, path: [] }];
   for (let from = waiting.shift(); from !== undefined; from = waiting.shift()) {
     for (const move of movesAt(flows, from.step, facts, lang)) {
-      const input = { lang, facts, current };
-      const next =
-        move.heard === 'silence'
-          ? turnOnSilence(flows, { ...input, state: from.state ?? '' })
-          : turn(flows, { ...input, state: from.state }, move.heard);
+      const next = turnBy(flows, { lang, facts, current }, from.state, move);
       yield { from, move, turn: next };
       const key = sameness(flows, next);
       if (seen.has(key)) continue;

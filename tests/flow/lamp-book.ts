@@ -80,6 +80,27 @@ steps:
     end: settled
 `;
 
+const CHECK_BACK = `flow: check-back
+about: Some minutes after a technician was there.
+matter: came back
+steps:
+  still-well:
+    ask:
+      en: "Is all still well? Reply YES or NO."
+      es: "¿Todo sigue bien? Responda SÍ o NO."
+    hears: yes-no
+    end: settled
+    go:
+      "yes": well
+      "no": person.hand-over
+      unsure: person.hand-over
+  well:
+    tell:
+      en: "Good. Rest well."
+      es: "Bien. Que descanse."
+    end: settled
+`;
+
 const menu = (name: string): string => `  ${name}:
     ask:
       en: "What is wrong?"
@@ -151,6 +172,7 @@ rows:
 
 const OWN: Readonly<Record<string, string>> = {
   'bottle.yaml': BOTTLE,
+  'check-back.yaml': CHECK_BACK,
   'danger.yaml': DANGER,
   'lamp.yaml': LAMP,
   'opening.yaml': OPENING,

@@ -22,7 +22,7 @@ function isStrict(flows: Flows, step: string | null): boolean {
 /** `now` leads, in one reply, to the emergency reply, with the number in its first sentence, and a callout. */
 export const nowIsAnEmergency: PassageRule = (passage) => {
   const { move, turn, from } = passage;
-  if (move.heard === 'silence' || move.heard.danger !== 'now') return [];
+  if (typeof move.heard === 'string' || move.heard.danger !== 'now') return [];
   if (isEmergency(turn, from.facts.emergencyNumber)) return [];
   const message = 'danger must lead, in one reply, to the emergency number in the first sentence and to a callout';
   return [findingAt('danger now', passage, message)];
@@ -31,7 +31,7 @@ export const nowIsAnEmergency: PassageRule = (passage) => {
 /** `ask` leads, in one reply, to the danger questions or to the emergency. */
 export const askIsAsked: PassageRule = (passage, flows) => {
   const { move, turn, from } = passage;
-  if (move.heard === 'silence' || move.heard.danger !== 'ask') return [];
+  if (typeof move.heard === 'string' || move.heard.danger !== 'ask') return [];
   if (isStrict(flows, turn.step) || isEmergency(turn, from.facts.emergencyNumber)) return [];
   return [findingAt('danger ask', passage, 'a worrying text must lead, in one reply, to the danger questions')];
 };
@@ -40,7 +40,7 @@ export const askIsAsked: PassageRule = (passage, flows) => {
 export const onlyNoIsNo: PassageRule = (passage, flows) => {
   const { move, turn, from } = passage;
   if (!isStrict(flows, from.step)) return [];
-  const clearNo = move.heard !== 'silence' && move.heard.danger === 'none' && move.heard.answer === 'no';
+  const clearNo = typeof move.heard !== 'string' && move.heard.danger === 'none' && move.heard.answer === 'no';
   const clearYes =
     flowOf(from.step ?? '') === DANGER_FLOW && flows.steps.get(from.step ?? '')?.go?.['yes'] !== undefined;
   if (clearNo || clearYes || isEmergency(turn, from.facts.emergencyNumber)) return [];

@@ -10,7 +10,7 @@ function callsAHuman({ turn }: Passage): boolean {
 /** A person on request is reachable in one reply. */
 export const personOnRequest: PassageRule = (passage, flows) => {
   const { move, from } = passage;
-  if (move.heard === 'silence' || move.heard.move !== 'person' || callsAHuman(passage)) return [];
+  if (typeof move.heard === 'string' || move.heard.move !== 'person' || callsAHuman(passage)) return [];
   const asked = from.step !== null && flows.steps.get(from.step)?.otherwise !== undefined;
   return asked ? [] : [findingAt('person', passage, 'a guest who asks for a person must be handed over at once')];
 };
@@ -80,7 +80,7 @@ export function endsInTime(flows: Flows): WalkRule {
   const openings = new Set<string>();
   return {
     see({ from, move, turn }) {
-      if (turn.inDanger || move.heard === 'silence' || move.heard.danger !== 'none' || ASIDE.has(move.said)) return;
+      if (turn.inDanger || typeof move.heard === 'string' || move.heard.danger !== 'none' || ASIDE.has(move.said)) return;
       if (from.step === null) openings.add(turn.step);
       else if (!move.said.startsWith('(') && flows.steps.get(from.step)?.end === undefined) {
         edges.set(from.step, (edges.get(from.step) ?? new Set()).add(turn.step));
