@@ -114,7 +114,14 @@ const variables = z.object({
 });
 
 /** Values that an error message must not show. */
-const SECRET = new Set(['CARRIER_TOKEN', 'DATABASE_URL', 'HEARTBEAT_URL', 'OWNER_PHONE', 'TECHNICIAN_PHONE', 'DESK_NUMBER']);
+const SECRET = new Set([
+  'CARRIER_TOKEN',
+  'DATABASE_URL',
+  'HEARTBEAT_URL',
+  'OWNER_PHONE',
+  'TECHNICIAN_PHONE',
+  'DESK_NUMBER',
+]);
 
 /** What a real desk cannot do without, and what for. The demo has invented ones. */
 const NEEDED_WITH_A_CARRIER = {

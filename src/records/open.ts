@@ -8,6 +8,7 @@ import { sqliteEngine } from './sqlite.ts';
 import { inTransaction, inView } from './transactions.ts';
 import { txOn } from './tx.ts';
 import * as work from './work.ts';
+import * as workTimes from './work-times.ts';
 
 export type RecordsSettings = { readonly sqliteFile: string } | { readonly postgresUrl: string };
 
@@ -26,9 +27,9 @@ function recordsOn(engine: Engine): OpenRecords {
     read: (use) => inView(engine, (handle) => use(txOn(handle))),
     claimWork: (now, leaseUntil) => inTransaction(engine, (handle) => work.claimWork(handle, now, leaseUntil)),
     finishWork: (id, result, at) => inTransaction(engine, (handle) => work.finishWork(handle, id, result, at)),
-    postponeWork: (id, dueAt) => inTransaction(engine, (handle) => work.postponeWork(handle, id, dueAt)),
-    giveBackWork: (id, freeAt) => inTransaction(engine, (handle) => work.giveBackWork(handle, id, freeAt)),
-    moveWork: (id, dueAt) => inTransaction(engine, (handle) => work.moveWork(handle, id, dueAt)),
+    postponeWork: (id, dueAt) => inTransaction(engine, (handle) => workTimes.postponeWork(handle, id, dueAt)),
+    giveBackWork: (id, freeAt) => inTransaction(engine, (handle) => workTimes.giveBackWork(handle, id, freeAt)),
+    moveWork: (id, dueAt) => inTransaction(engine, (handle) => workTimes.moveWork(handle, id, dueAt)),
     nextDueAt: () => inView(engine, (handle) => work.nextDueAt(handle)),
     close: async () => {
       await commits.idle();

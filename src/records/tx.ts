@@ -11,6 +11,7 @@ import * as people from './people.ts';
 import * as stays from './stays.ts';
 import * as textStates from './text-states.ts';
 import * as work from './work.ts';
+import * as workTimes from './work-times.ts';
 
 /** What the desk asks of one transaction, done by the modules of queries. */
 export function txOn(handle: Handle): Tx {
@@ -62,10 +63,10 @@ export function txOn(handle: Handle): Tx {
     finishWork: (id, result, at) => work.finishWork(handle, id, result, at),
     markAttempt: (id, at) => work.markAttempt(handle, id, at),
     undoneWork: (kinds) => work.undoneWork(handle, kinds),
-    retimeWork: (id, times) => work.retimeWork(handle, id, times),
+    retimeWork: (id, times) => workTimes.retimeWork(handle, id, times),
     dropWork: (key, at) => work.dropWork(handle, key, at),
-    hastenWork: (key, at) => work.hastenWork(handle, key, at),
-    delayWork: (key, until, now) => work.delayWork(handle, key, until, now),
+    hastenWork: (key, at) => workTimes.hastenWork(handle, key, at),
+    delayWork: (key, until, now) => workTimes.delayWork(handle, key, until, now),
     work: (id) => work.workById(handle, id),
 
     noteTextState: (text, state, rank, at) => textStates.noteTextState(handle, text, state, rank, at),

@@ -73,27 +73,6 @@ export async function dropWork({ db }: Handle, key: string, at: Instant): Promis
     .execute();
 }
 
-/** Makes undone rows with exactly this key due at once. */
-export async function hastenWork({ db }: Handle, key: string, at: Instant): Promise<void> {
-  await db
-    .updateTable('work')
-    .set({ due_at: at, free_at: at })
-    .where('key', '=', key)
-    .where('done_at', 'is', null)
-    .execute();
-}
-
-/** Puts off undone rows with exactly this key that are not due yet. */
-export async function delayWork({ db }: Handle, key: string, until: Instant, now: Instant): Promise<void> {
-  await db
-    .updateTable('work')
-    .set({ due_at: until, free_at: until })
-    .where('key', '=', key)
-    .where('done_at', 'is', null)
-    .where('due_at', '>', now)
-    .execute();
-}
-
 export async function workById({ db }: Handle, id: number): Promise<Work | null> {
   const row = await db.selectFrom('work').selectAll().where('id', '=', id).executeTakeFirst();
   return row ? toWork(row) : null;
@@ -150,31 +129,6 @@ export async function finishWork({ db }: Handle, id: number, result: string, at:
   await db.updateTable('work').set({ done_at: at, result }).where('id', '=', id).where('done_at', 'is', null).execute();
 }
 
-/** Gives a row back until that instant. It keeps its place, so younger rows of its guest wait with it. */
-export async function postponeWork({ db }: Handle, id: number, freeAt: Instant): Promise<void> {
-  await db.updateTable('work').set({ free_at: freeAt }).where('id', '=', id).where('done_at', 'is', null).execute();
-}
-
-/** Gives a row back that was not begun: it keeps its place, and the claim does not count as a try. */
-export async function giveBackWork({ db }: Handle, id: number, freeAt: Instant): Promise<void> {
-  await db
-    .updateTable('work')
-    .set((row) => ({ free_at: freeAt, tries: row('tries', '-', 1) }))
-    .where('id', '=', id)
-    .where('done_at', 'is', null)
-    .execute();
-}
-
-/** Gives a row back to be due later, not begun: it loses its place, so that nothing of its guest waits with it. */
-export async function moveWork({ db }: Handle, id: number, dueAt: Instant): Promise<void> {
-  await db
-    .updateTable('work')
-    .set((row) => ({ due_at: dueAt, free_at: dueAt, tries: row('tries', '-', 1) }))
-    .where('id', '=', id)
-    .where('done_at', 'is', null)
-    .execute();
-}
-
 /** Marks that a row is about to be handed to the carrier; null takes the mark back, when it surely was not taken. */
 export async function markAttempt({ db }: Handle, id: number, at: Instant | null): Promise<void> {
   await db.updateTable('work').set({ attempted_at: at }).where('id', '=', id).where('done_at', 'is', null).execute();
@@ -190,20 +144,6 @@ export async function undoneWork({ db }: Handle, kinds: readonly string[]): Prom
     .orderBy('id')
     .execute();
   return rows.map(toWork);
-}
-
-/** Moves a row's times by hand: when the clock itself was set back. */
-export async function retimeWork(
-  { db }: Handle,
-  id: number,
-  times: { readonly dueAt: Instant; readonly notAfter: Instant | null },
-): Promise<void> {
-  await db
-    .updateTable('work')
-    .set({ due_at: times.dueAt, free_at: times.dueAt, not_after: times.notAfter })
-    .where('id', '=', id)
-    .where('done_at', 'is', null)
-    .execute();
 }
 
 /** The earliest instant at which a row can be claimed if none is finished before; it may be past. */

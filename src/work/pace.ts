@@ -14,7 +14,11 @@ export interface PaceParts {
  * Holds rows back so that at most so many begin in a second. A row that is too early is promised a time and goes then;
  * danger is never held back, but counts.
  */
-export function paceOf({ perSecond, counts, now }: PaceParts): (row: DueRow & { readonly danger: boolean }) => Instant | null {
+export function paceOf({
+  perSecond,
+  counts,
+  now,
+}: PaceParts): (row: DueRow & { readonly danger: boolean }) => Instant | null {
   let bucket = fullBucket(perSecond, now());
   const promised = new Set<number>();
   return (row) => {
