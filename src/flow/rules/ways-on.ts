@@ -80,7 +80,8 @@ export function endsInTime(flows: Flows): WalkRule {
   const openings = new Set<string>();
   return {
     see({ from, move, turn }) {
-      if (turn.inDanger || typeof move.heard === 'string' || move.heard.danger !== 'none' || ASIDE.has(move.said)) return;
+      if (turn.inDanger || typeof move.heard === 'string' || move.heard.danger !== 'none' || ASIDE.has(move.said))
+        return;
       if (from.step === null) openings.add(turn.step);
       else if (!move.said.startsWith('(') && flows.steps.get(from.step)?.end === undefined) {
         edges.set(from.step, (edges.get(from.step) ?? new Set()).add(turn.step));
