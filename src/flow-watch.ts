@@ -51,15 +51,12 @@ export function watchFlows(
   say: (result: TakenUp) => void,
 ): () => void {
   let settling: NodeJS.Timeout | undefined;
-  let looking: Promise<void> = Promise.resolve();
+  let looking: Promise<unknown> = Promise.resolve();
   const look = (): void => {
-    looking = looking.then(async () => {
-      try {
-        say(await takeUpFlows(directory, takeUp));
-      } catch (error) {
-        say({ taken: false, reason: String(error) });
-      }
-    });
+    looking = looking
+      .then(() => takeUpFlows(directory, takeUp))
+      .catch((error: unknown): TakenUp => ({ taken: false, reason: String(error) }))
+      .then(say);
   };
   const watcher = watch(directory, (_event, file) => {
     if (file === null || !file.endsWith('.yaml')) return;

@@ -2,7 +2,7 @@ import { setTimeout as pause } from 'node:timers/promises';
 import { parseArgs } from 'node:util';
 import { pino } from 'pino';
 import { openCarrier } from '../carrier/open.ts';
-import { beginDrill, drillInWords } from '../desk/drill.ts';
+import { beginDrill, drillInWords } from '../desk/due/drill.ts';
 import type { Drill } from '../desk/records.ts';
 import { openNight, placeOfRecords } from '../night.ts';
 import { openRecords } from '../records/open.ts';

@@ -3,18 +3,18 @@ import type { FlowBook } from '../flow/book.ts';
 import { flowsOf } from '../flow/turn.ts';
 import type { Instant } from '../time/instant.ts';
 import type { Hear } from '../words/heard.ts';
-import { answerTurn, endCall } from './calls.ts';
+import { answerTurn, endCall } from './call/calls.ts';
 import type { CallDesk, Carrier, Inbound, Reply, TextDesk } from './carrier.ts';
-import { clockWatch } from './clock-watch.ts';
-import { doWork } from './due.ts';
-import type { WorkOutcome } from './due.ts';
-import type { Outfit } from './facts-of.ts';
-import { takeReport } from './late-reports.ts';
+import { clockWatch } from './due/clock-watch.ts';
+import { doWork } from './due/due.ts';
+import type { WorkOutcome } from './due/due.ts';
+import type { Outfit } from './guest/facts-of.ts';
+import { takeReport } from './due/late-reports.ts';
 import { planNow } from './due/plan.ts';
 import { receiveText } from './receive.ts';
 import type { Records, Work } from './records.ts';
-import { safeReply } from './safe-reply.ts';
-import { SendHealth, canSend } from './send-health.ts';
+import { safeReply } from './guest/safe-reply.ts';
+import { SendHealth, canSend } from './due/send-health.ts';
 import type { Surroundings } from './surroundings.ts';
 
 /** The desk's use cases, for the carrier's webhooks, the work loop, the commands and the pages. */

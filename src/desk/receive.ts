@@ -1,12 +1,12 @@
 import type { Instant } from '../time/instant.ts';
 import type { Inbound, Reply } from './carrier.ts';
-import { answerDrill } from './drill.ts';
-import { answerGuest } from './guest-text.ts';
+import { answerDrill } from './due/drill.ts';
+import { answerGuest } from './guest/guest-text.ts';
 import type { Tx } from './records.ts';
-import { changeRoster } from './roster-change.ts';
+import { changeRoster } from './callout/roster-change.ts';
 import type { Surroundings } from './surroundings.ts';
-import { carryOut, whatWouldWork } from './technician.ts';
-import { readCommand } from './technician-command.ts';
+import { carryOut, whatWouldWork } from './callout/technician.ts';
+import { readCommand } from './callout/technician-command.ts';
 
 /**
  * One text, one transaction: the message id, the phone's row, what was heard, the turn, and all of it written together or

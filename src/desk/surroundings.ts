@@ -2,9 +2,9 @@ import type { Hear } from '../words/heard.ts';
 import type { Flows } from '../flow/turn.ts';
 import type { Instant } from '../time/instant.ts';
 import type { Carrier } from './carrier.ts';
-import type { Outfit } from './facts-of.ts';
+import type { Outfit } from './guest/facts-of.ts';
 import type { Records } from './records.ts';
-import type { SendHealth } from './send-health.ts';
+import type { SendHealth } from './due/send-health.ts';
 
 /** What the desk stands among. Everything that can differ between a test and a night is in here, the time too. */
 export interface Surroundings {

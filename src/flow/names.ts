@@ -114,10 +114,11 @@ function checkPlaceholders<T>(document: ReadDocument<T>, limits: ReadonlySet<str
 }
 
 function checkTable({ symptomTable }: ReadFlowBook, all: ReadonlySet<string>, problems: Problem[]): void {
-  const { file, value, placeOf } = symptomTable;
+  const { file, value } = symptomTable;
   value.rows.forEach((row, index) => {
     const { to, because: _because, ...conditions } = row;
-    const report = (message: string) => problems.push({ file, ...placeOf(['rows', index, 'to']), message });
+    const place = symptomTable.placeOf(['rows', index, 'to']);
+    const report = (message: string) => problems.push({ file, ...place, message });
     if (!all.has(to)) report(`no step "${to}"; write flow.step`);
     const last = index === value.rows.length - 1;
     if (last !== (Object.keys(conditions).length === 0)) {

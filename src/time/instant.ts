@@ -1,4 +1,4 @@
-import { Temporal } from "temporal-polyfill";
+import { Temporal } from 'temporal-polyfill';
 
 /**
  * An instant as ISO 8601 in UTC with milliseconds ("2026-11-25T09:10:00.000Z"). Always this one shape, so that instants
@@ -6,7 +6,7 @@ import { Temporal } from "temporal-polyfill";
  */
 export type Instant = string & { readonly instant: true };
 
-const asInstant = (instant: Temporal.Instant): Instant => instant.toString({ smallestUnit: "millisecond" }) as Instant;
+const asInstant = (instant: Temporal.Instant): Instant => instant.toString({ smallestUnit: 'millisecond' }) as Instant;
 
 /**
  * Reads any ISO 8601 time with a zone or offset.

@@ -1,8 +1,8 @@
 import { assert, boolean, integer, property, string } from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { textParts } from '../../src/care/text-parts.ts';
-import { writeBrief } from '../../src/desk/brief.ts';
-import type { BriefGuest, BriefInput } from '../../src/desk/brief.ts';
+import { writeBrief } from '../../src/desk/callout/brief.ts';
+import type { BriefGuest, BriefInput } from '../../src/desk/callout/brief.ts';
 import type { Property, Stay } from '../../src/desk/property.ts';
 import type { Entry } from '../../src/desk/records.ts';
 import { NIGHT } from './night-desk.ts';

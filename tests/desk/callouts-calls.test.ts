@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { TRYING_STEP } from '../../src/desk/attempts.ts';
+import { TRYING_STEP } from '../../src/desk/callout/attempts.ts';
 import { BRAM, GUEST, INES, ODALYS, entriesOf, nightDesk, openCalloutsOf } from './night-desk.ts';
 import type { NightDesk } from './night-desk.ts';
 import { callTo, callsTo, ended, turn } from './phone-calls.ts';

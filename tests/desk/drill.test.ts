@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { beginDrill, drillInWords } from '../../src/desk/drill.ts';
+import { beginDrill, drillInWords } from '../../src/desk/due/drill.ts';
 import { BRAM, GUEST, INES, ODALYS, nightDesk } from './night-desk.ts';
 import type { NightDesk } from './night-desk.ts';
 

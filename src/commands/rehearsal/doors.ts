@@ -5,6 +5,7 @@ import { postText } from '../../carrier/signed-post.ts';
 import { openSpool } from '../../carrier/spool.ts';
 import { textsIn } from '../../carrier/twiml.ts';
 import { serve } from '../../server.ts';
+import type { Instant } from '../../time/instant.ts';
 import type { DemoDesk } from '../demo-desk.ts';
 
 /** A way to bring a text to the desk and get its reply. */
@@ -27,7 +28,9 @@ export function deskDoor({ desk }: DemoDesk): Door {
 }
 
 /** Through the webhook: a signed form to a port of this machine, and the reply out of its TwiML. */
-export async function webhookDoor({ desk, now, folder }: DemoDesk): Promise<Door> {
+export async function webhookDoor(demo: DemoDesk): Promise<Door> {
+  const { desk, folder } = demo;
+  const now = (): Instant => demo.now();
   const log = pino({ level: 'warn' }, pino.destination(2));
   const under = { token: 'a-token-for-this-rehearsal-only', publicUrl: 'https://desk.example.com' };
   const spool = openSpool(join(folder, 'spool.jsonl'), log);

@@ -1,6 +1,6 @@
 import { after } from '../../time/instant.ts';
 import type { Instant } from '../../time/instant.ts';
-import { guestsOf } from '../callout-words.ts';
+import { guestsOf } from '../callout/words.ts';
 import type { Callout, Tx, Work } from '../records.ts';
 import type { Surroundings } from '../surroundings.ts';
 import { afterVisitKey } from '../work-kinds.ts';

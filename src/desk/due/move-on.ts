@@ -1,15 +1,15 @@
 import { forPhone } from '../../flow/for-phone.ts';
 import { turnAfterVisit, turnOnSilence } from '../../flow/turn.ts';
-import { factsOf } from '../facts-of.ts';
+import { factsOf } from '../guest/facts-of.ts';
 import { flowsOfVersion } from '../flow-versions.ts';
-import { standingStep } from '../listening.ts';
-import { carryOutOrders } from '../orders.ts';
-import { placeOf } from '../place-of.ts';
+import { standingStep } from '../guest/listening.ts';
+import { carryOutOrders } from '../guest/orders.ts';
+import { placeOf } from '../callout/place-of.ts';
 import type { Conversation, Tx, Work } from '../records.ts';
-import { addDeskEntry } from '../desk-entry.ts';
-import { watchForQuiet } from '../reply.ts';
+import { addDeskEntry } from '../guest/desk-entry.ts';
+import { watchForQuiet } from '../guest/reply.ts';
 import type { Surroundings } from '../surroundings.ts';
-import { asksAboutDanger, takenCallout } from '../taken.ts';
+import { asksAboutDanger, takenCallout } from '../callout/taken.ts';
 
 /** What moves a conversation on without a text: a silence that is long enough, or a visit that is some minutes past. */
 const TURNS = { silence: turnOnSilence, 'after-visit': turnAfterVisit } as const;

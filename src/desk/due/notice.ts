@@ -2,7 +2,7 @@ import type { Phrases } from '../../flow/document.ts';
 import { forPhone } from '../../flow/for-phone.ts';
 import { fill } from '../../flow/say.ts';
 import type { Instant } from '../../time/instant.ts';
-import { factsOf } from '../facts-of.ts';
+import { factsOf } from '../guest/facts-of.ts';
 import type { Stay } from '../property.ts';
 import type { Tx } from '../records.ts';
 import type { Surroundings } from '../surroundings.ts';

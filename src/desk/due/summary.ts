@@ -2,7 +2,7 @@ import { daysLater, instantAt } from '../../time/calendar.ts';
 import { msOf } from '../../time/instant.ts';
 import type { Callout, NightCount, Tx } from '../records.ts';
 import type { Surroundings } from '../surroundings.ts';
-import { placeOf } from '../place-of.ts';
+import { placeOf } from '../callout/place-of.ts';
 import { addNotice } from './notice.ts';
 
 /** When the owners hear of what happened, in the outfit's zone; from this time of the day before up to it. */

@@ -1,0 +1,32 @@
+import { calloutWords } from '../callout/words.ts';
+import { endCall } from './calls.ts';
+import type { WorkOutcome } from '../due/due.ts';
+import type { Tx, Work } from '../records.ts';
+import type { Surroundings } from '../surroundings.ts';
+import type { CallWork } from '../work-kinds.ts';
+
+/** Whether the call is still wanted, and the words it will begin with; null when it is not. */
+async function wanted(desk: Surroundings, tx: Tx, call: CallWork['payload']): Promise<string | null> {
+  if (call.about === 'drill') return 'A test of the list.';
+  const callout = await tx.callout(call.calloutId);
+  if (callout === null || callout.status === 'done') return null;
+  if (call.about === 'callout') return callout.status === 'taken' ? null : callout.brief;
+  const conversation = await tx.conversation(call.conversationId);
+  return conversation === null ? null : calloutWords(desk, tx, conversation, 'call-opening');
+}
+
+/**
+ * Places a call. Like a text of a callout it is rather placed twice than never. One that the carrier does not take counts
+ * as a phone that cannot be reached: waiting for it would cost the next person's time.
+ */
+export async function placeCall(desk: Surroundings, row: Work, call: CallWork['payload']): Promise<WorkOutcome> {
+  const opening = await desk.records.transaction((tx) => wanted(desk, tx, call));
+  if (opening === null) return { done: 'no longer wanted' };
+  await desk.records.transaction((tx) => tx.markAttempt(row.id, desk.now()));
+  const placed = await desk.carrier.placeCall({ to: call.phone, opening, workId: row.id });
+  desk.sends.note('call', placed, desk.now());
+  if (placed.sent) return { done: `placed ${placed.providerId}` };
+  await desk.records.transaction((tx) => endCall(tx, { call: row.id, outcome: 'failed' }, desk.now()));
+  desk.wake();
+  return { done: `refused ${placed.code}` };
+}

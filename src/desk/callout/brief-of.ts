@@ -1,0 +1,43 @@
+import { writeBrief } from './brief.ts';
+import type { BriefGuest } from './brief.ts';
+import type { CalloutPlace } from './place.ts';
+import { placeOf } from './place-of.ts';
+import type { Callout, Conversation, Tx } from '../records.ts';
+
+/** Whether a text to this phone would not be read: its owner wants none, or the last one did not arrive. */
+export async function textsBlocked(tx: Tx, phone: string): Promise<boolean> {
+  const { optedOutAt } = await tx.lockPhone(phone);
+  return optedOutAt !== null || (await tx.textsLostAt(phone)) !== null;
+}
+
+async function guestOf(tx: Tx, conversation: Conversation, { stay }: CalloutPlace): Promise<BriefGuest> {
+  return { conversation, stay, textsBlocked: await textsBlocked(tx, conversation.phone) };
+}
+
+/** What tells two guests' rooms apart: the rental; else the room they named; else nothing but their phone. */
+const roomKey = ({ rentalId, room, phone }: Conversation): string =>
+  rentalId === null ? (room ?? phone) : `rental ${rentalId}`;
+
+/** One conversation for each room, the one that wrote first. */
+export function onePerRoom(conversations: readonly Conversation[]): readonly Conversation[] {
+  return [...new Map(conversations.toReversed().map((each) => [roomKey(each), each])).values()].toReversed();
+}
+
+/**
+ * The brief as it is now, from the conversations that have a part in the callout.
+ *
+ * @param conversation the one that wrote first
+ */
+export async function briefOf(
+  tx: Tx,
+  callout: Pick<Callout, 'matter' | 'urgency'>,
+  conversation: Conversation,
+  others: readonly Conversation[] = [],
+): Promise<string> {
+  const place = await placeOf(tx, conversation);
+  const guests: [BriefGuest, ...BriefGuest[]] = [await guestOf(tx, conversation, place)];
+  for (const other of onePerRoom([conversation, ...others]).slice(1)) {
+    guests.push(await guestOf(tx, other, await placeOf(tx, other)));
+  }
+  return writeBrief({ callout, guests, property: place.property, entries: await tx.entries(conversation.id) });
+}

@@ -1,0 +1,149 @@
+import { parsePhoneNumberFromString } from 'libphonenumber-js';
+import { inBasicAlphabet } from '../../care/basic-alphabet.ts';
+import { textParts } from '../../care/text-parts.ts';
+import type { Callout, Conversation, Entry } from '../records.ts';
+import type { Property, Stay } from '../property.ts';
+import { triedIn } from './tried.ts';
+
+/** A phone number as people here read it: "(970) 555-0101"; others in international form. */
+export function readablePhone(e164: string): string {
+  const phone = parsePhoneNumberFromString(e164);
+  if (phone === undefined) return e164;
+  return phone.countryCallingCode === '1' ? phone.formatNational() : phone.formatInternational();
+}
+
+/** A guest of a callout. */
+export interface BriefGuest {
+  readonly conversation: Pick<Conversation, 'phone' | 'room'>;
+  readonly stay: Stay | null;
+  /** Opted out, or texts to them do not arrive. */
+  readonly textsBlocked: boolean;
+}
+
+export interface BriefInput {
+  readonly callout: Pick<Callout, 'matter' | 'urgency'>;
+  /** The one who wrote first; with several rooms, all of them. At least one. */
+  readonly guests: readonly [BriefGuest, ...BriefGuest[]];
+  readonly property: Property | null;
+  /** Of the first one's conversation. */
+  readonly entries: readonly Entry[];
+}
+
+/** At most two text parts, with room for "Callout 1234 is yours. " before and the words to reply after. */
+const MOST_PARTS = 2;
+const AROUND = ' '.repeat(50);
+/** The guest's words are cut so that the rest of the brief fits beside them; in need to half of it. */
+const LAST_WORDS = 80;
+
+function shortened(words: string, most: number): string {
+  const one = words.replaceAll(/\s+/g, ' ').trim();
+  return one.length <= most ? one : `${one.slice(0, most - 3)}...`;
+}
+
+function sentence(words: string | null | undefined): string {
+  return words == null || words.trim() === '' ? '' : `${words.trim().replace(/[.\s]+$/, '')}.`;
+}
+
+/** Fewer words than this ("yes", "2") tell a technician nothing. */
+const TELLING_WORDS = 3;
+
+/** The guest's last words that tell something; in danger the last ones that were heard as danger. */
+function lastWords(entries: readonly Entry[], danger: boolean): string {
+  const said = entries.filter((entry) => entry.who === 'guest' && entry.words.trim() !== '');
+  const worrying = said.filter((entry) => (entry.heard as { danger?: string } | null)?.danger !== 'none');
+  const telling = said.filter((entry) => entry.words.trim().split(/\s+/).length >= TELLING_WORDS);
+  const last = ((danger ? worrying.at(-1) : undefined) ?? telling.at(-1) ?? said.at(-1))?.words ?? '';
+  const plain = inBasicAlphabet(last).trim();
+  return plain === '' && last !== '' ? '(not in Latin letters)' : plain;
+}
+
+function guestLine({ conversation, stay }: BriefGuest): string {
+  const fragile = stay?.fragile === true ? ', fragile' : '';
+  return `${stay?.guestName ?? 'Guest not known'}, ${readablePhone(conversation.phone)}${fragile}.`;
+}
+
+const roomOf = ({ stay, conversation }: BriefGuest): string => stay?.room ?? conversation.room ?? 'room not known';
+
+/** Fragile guests first: whoever goes there goes to them first. */
+function roomLine(guests: readonly BriefGuest[], property: Property | null, names: boolean): string {
+  const fragileFirst = guests.toSorted((a, b) => Number(b.stay?.fragile ?? false) - Number(a.stay?.fragile ?? false));
+  const rooms = fragileFirst.map((guest) => {
+    const marks = [
+      guest.stay?.fragile === true ? 'fragile' : '',
+      guest.textsBlocked ? 'CALL' : '',
+      names ? readablePhone(guest.conversation.phone) : '',
+    ].filter(Boolean);
+    return marks.length === 0 ? roomOf(guest) : `${roomOf(guest)} (${marks.join(', ')})`;
+  });
+  return `${property?.name ?? 'Place not known'}, ${guests.length} rooms: ${rooms.join('; ')}.`;
+}
+
+/** One piece of the brief; the shorter wordings are used one after the other when room is short, '' the last of them. */
+interface Piece {
+  readonly wordings: readonly string[];
+  /** The lowest is shortened first. */
+  readonly worth: number;
+}
+
+const need = (words: string): Piece => ({ wordings: [words], worth: Infinity });
+
+function pieces({ callout, guests, property, entries }: BriefInput): readonly Piece[] {
+  const danger = callout.urgency === 'danger';
+  const [first] = guests;
+  const tried = triedIn(entries);
+  const said = lastWords(entries, danger);
+  const unit = first.stay === null ? null : `unit ${first.stay.unit.tag}`;
+  const place = [property?.name ?? 'Place not known', first.stay?.room ?? first.conversation.room, unit];
+  const what = `${danger ? 'DANGER' : callout.urgency === 'tonight' ? 'Tonight' : 'For the morning'}: ${callout.matter}.`;
+  const who: readonly Piece[] =
+    guests.length > 1
+      ? [{ wordings: [roomLine(guests, property, true), roomLine(guests, property, false)], worth: 5 }]
+      : [need(guestLine(first)), need(`${place.filter(Boolean).join(', ')}.`)];
+  return [
+    need(guests.length === 1 && first.textsBlocked ? 'CALL, TEXTS BLOCKED.' : ''),
+    need(what),
+    ...who,
+    { wordings: [sentence(property?.entrance), sentence(shortened(property?.entrance ?? '', 50)), ''], worth: 2 },
+    {
+      // From the newest back, as many as there is room for.
+      wordings: [...tried.map((_, cut) => `Tried: ${tried.slice(cut).join('; ')}.`), ''],
+      worth: 1,
+    },
+    {
+      wordings: said === '' ? [''] : [LAST_WORDS, LAST_WORDS / 2].map((most) => `Said: "${shortened(said, most)}".`),
+      worth: 3,
+    },
+    need(danger && property?.dispatchNumber != null ? `Dispatch ${readablePhone(property.dispatchNumber)}.` : ''),
+    {
+      wordings: [
+        danger && property?.frontDeskPhone != null ? `Front desk ${readablePhone(property.frontDeskPhone)}.` : '',
+        '',
+      ],
+      worth: 4,
+    },
+  ];
+}
+
+const fits = (words: string): boolean => textParts(words + AROUND).parts <= MOST_PARTS;
+
+/**
+ * What a technician must know to go: what, who, where, what was tried, the guest's last words, and in danger whom to call,
+ * since 911 from elsewhere reaches the wrong centre. At most two text parts with what is said around it: the least
+ * important is shortened first and then left out. In the basic alphabet, which holds most.
+ */
+export function writeBrief(input: BriefInput): string {
+  const parts = pieces(input).map((piece) => ({ ...piece, wordings: piece.wordings.map(inBasicAlphabet), at: 0 }));
+  const words = (): string =>
+    parts
+      .map((part) => part.wordings[part.at] ?? '')
+      .filter((part) => part !== '')
+      .join(' ');
+  for (const part of parts.toSorted((a, b) => a.worth - b.worth)) {
+    while (!fits(words()) && part.at < part.wordings.length - 1) part.at += 1;
+  }
+  const all = words();
+  let end = all.length;
+  // Only names and rooms far longer than records hold come to this.
+  while (!fits(all.slice(0, end)) && end > 0) end -= 10;
+  return all.slice(0, end);
+}

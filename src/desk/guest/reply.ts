@@ -1,0 +1,64 @@
+import type { Turn } from '../../flow/turn.ts';
+import { after } from '../../time/instant.ts';
+import type { Instant } from '../../time/instant.ts';
+import { openCallout } from '../callout/callouts.ts';
+import type { CalloutPlace } from '../callout/place.ts';
+import type { Reply } from '../carrier.ts';
+import { MOST_EQUAL_REPLIES, QUIET_AFTER } from './conversation-life.ts';
+import { addDeskEntry } from './desk-entry.ts';
+import type { Conversation, Tx } from '../records.ts';
+import type { Surroundings } from '../surroundings.ts';
+import { quietKey, replyWatchKey } from '../work-kinds.ts';
+
+/** How long a reply's delivery may stay unconfirmed before it is sent as a text of its own. */
+const CONFIRM_WITHIN = 'PT30S';
+/** How long a lost reply is still worth sending again: as long as its conversation may go on without a word. */
+const WORTH_REPEATING = QUIET_AFTER;
+
+/** Looks after four hours whether the conversation has gone quiet. An ended one needs no looking after. */
+export async function watchForQuiet(tx: Tx, conversation: Conversation, now: Instant): Promise<void> {
+  await tx.dropWork(quietKey(conversation.id), now);
+  if (conversation.ending !== null) return;
+  await tx.addWork({
+    kind: 'quiet',
+    dueAt: after(now, QUIET_AFTER),
+    notAfter: null,
+    key: quietKey(conversation.id),
+    phone: null,
+    danger: false,
+    payload: { conversationId: conversation.id },
+  });
+}
+
+/** The reply as an entry; or silence, after ten equal replies in a row, until a person has looked. Danger is excepted. */
+export async function replyTo(
+  desk: Surroundings,
+  tx: Tx,
+  said: {
+    readonly conversation: Conversation;
+    readonly moved: Turn;
+    readonly words: string;
+    readonly place: CalloutPlace;
+  },
+  now: Instant,
+): Promise<Reply> {
+  const { conversation, moved, words, place } = said;
+  if (conversation.equalReplies > MOST_EQUAL_REPLIES && !moved.inDanger) {
+    const matter = 'the same reply over and over';
+    await openCallout(desk, tx, { urgency: 'tonight', matter, conversation, place }, now);
+    return { text: null, entryId: null };
+  }
+  const entry = await addDeskEntry(tx, { conversationId: conversation.id, words, step: moved.step }, now);
+  if (desk.carrier.reportsDelivery) {
+    await tx.addWork({
+      kind: 'reply-watch',
+      dueAt: after(now, CONFIRM_WITHIN),
+      notAfter: after(now, WORTH_REPEATING),
+      key: replyWatchKey(entry.id),
+      phone: null,
+      danger: moved.inDanger,
+      payload: { to: conversation.phone, body: words, entryId: entry.id },
+    });
+  }
+  return { text: words, entryId: entry.id };
+}
