@@ -10,6 +10,7 @@ import { hearPlace } from './place.ts';
 import { quote, read, type Reading, type Respell } from './reading.ts';
 import { heedSecondReader } from './second/heed.ts';
 import type { SecondReader } from './second/reader.ts';
+import { topicOfBoth, type TopicReader } from './second/topic-reader.ts';
 import { tokenise } from './tokens.ts';
 import { hearTopic, type TopicHeard } from './topic.ts';
 
@@ -19,6 +20,7 @@ export interface Ears {
   readonly known: Readonly<Record<Language, KnownWords>>;
   readonly respell: Readonly<Record<Language, Respell>>;
   readonly second: Readonly<Record<Language, SecondReader | undefined>>;
+  readonly topics: Readonly<Record<Language, TopicReader | undefined>>;
 }
 
 /** What one language's words made of a text. */
@@ -47,7 +49,7 @@ export function hearingWith(ears: Ears): Hear {
       return {
         reading,
         verdict: heedSecondReader(judge(reading, listening), reading, answer, ears.second[language]),
-        topic: hearTopic(reading),
+        topic: withResemblance(hearTopic(reading), reading, ears.topics[language]),
         answer,
         move: hearMove(reading),
       };
@@ -59,6 +61,13 @@ export function hearingWith(ears: Ears): Hear {
     const second = mixed || unsure ? heed(other) : null;
     return compose(lang, first, second, listening);
   };
+}
+
+/** Lets the topic reader weigh in; where it decides against the words, the whole text is what decided. */
+function withResemblance(byWords: TopicHeard, reading: Reading, topics: TopicReader | undefined): TopicHeard {
+  if (topics === undefined || reading.tokens.length === 0) return byWords;
+  const topic = topicOfBoth(byWords.topic, topics(reading));
+  return topic === byWords.topic ? byWords : { topic, spans: [{ start: 0, end: reading.tokens.length }] };
 }
 
 function saysNothing({ verdict, topic, answer, move }: Heeded): boolean {

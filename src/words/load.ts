@@ -10,6 +10,7 @@ import { compileLexicon, type WordsFiles } from './lexicon.ts';
 import { read, type Reading } from './reading.ts';
 import { respellWith } from './respell.ts';
 import { loadSecondReader, type SecondReader } from './second/reader.ts';
+import { loadTopicReader, type TopicReader } from './second/topic-reader.ts';
 import { stemWith } from './stem.ts';
 import { tokenise } from './tokens.ts';
 
@@ -25,7 +26,15 @@ export function loadHearing(directory: string = WORDS): Hear {
   const { lexicons, known, respell } = loadWords(directory);
   const second = (language: Language): SecondReader | undefined =>
     loadSecondReader(join(directory, language, 'second.weights'));
-  return hearingWith({ lexicons, known, respell, second: { en: second('en'), es: second('es') } });
+  const topics = (language: Language): TopicReader | undefined =>
+    loadTopicReader(join(directory, language, 'topics.weights'));
+  return hearingWith({
+    lexicons,
+    known,
+    respell,
+    second: { en: second('en'), es: second('es') },
+    topics: { en: topics('en'), es: topics('es') },
+  });
 }
 
 /** Reading without judging, per language, as the second reader learns from it. */

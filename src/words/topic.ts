@@ -5,7 +5,7 @@ import type { Found, Reading } from './reading.ts';
 /** The matter a text opens, and the tokens that said so. */
 export interface TopicHeard {
   readonly topic: Topic;
-  readonly spans: readonly Found[];
+  readonly spans: readonly { readonly start: number; readonly end: number }[];
 }
 
 /** A phrase of a topic counts by the words it takes; a phrase marked `strong` counts more, a `weak` one hardly. */

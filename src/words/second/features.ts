@@ -1,8 +1,10 @@
-import type { Reading } from '../reading.ts';
+import { isFigurative, standingOf } from '../context.ts';
+import type { Found, Reading } from '../reading.ts';
+import { isOfTheUnit } from '../subject.ts';
 import { FULL_STOP } from '../tokens.ts';
 
 /** Buckets that features fall into; a power of two. */
-export const BUCKETS = 1 << 16;
+export const BUCKETS = 1 << 17;
 
 const SET_OF_INTEREST = /^(?!filler|so$|be$|denial)/;
 const SHORTEST_PIECE = 3;
@@ -61,9 +63,22 @@ export function featuresOf(reading: Reading, piece: Piece = { start: 0, end: rea
     }
   }
   for (const one of within) {
+    if (one.section === 'signs') addSign(one, reading, buckets);
     if (one.section === 'topics' || one.section === 'context') buckets.add(bucketOf(`f ${one.section} ${one.name}`));
   }
   return Uint32Array.from(buckets);
+}
+
+/** A danger phrase of the lexicon, with what stands around it: the reader learns how far to trust each kind. */
+function addSign(find: Found, reading: Reading, buckets: Set<number>): void {
+  const { denied, distant, mild, over } = standingOf(find, reading);
+  const unit = isOfTheUnit(find, reading);
+  const figurative = isFigurative(find, reading);
+  const marks = { denied, distant, mild, over, unit, figurative };
+  const stand = Object.entries(marks).flatMap(([mark, holds]) => (holds ? [mark] : []));
+  buckets.add(bucketOf(`g ${find.detail} ${stand.join(' ')}`));
+  buckets.add(bucketOf(`g ${find.name} ${find.detail} ${stand.join(' ')}`));
+  buckets.add(bucketOf(`g ${find.name}`));
 }
 
 function addPieces(word: string, buckets: Set<number>): void {

@@ -1,3 +1,4 @@
+import { seeded, shuffle } from './chance.ts';
 import { BUCKETS } from './features.ts';
 import type { Head } from './reader.ts';
 
@@ -57,20 +58,4 @@ function quantised(weights: Float64Array, bias: number): Head {
   for (const weight of weights) largest = Math.max(largest, Math.abs(weight));
   const scale = largest / 127 || 1;
   return { scale, bias, weights: Int8Array.from(weights, (weight) => Math.round(weight / scale)) };
-}
-
-function shuffle(order: number[], random: () => number): void {
-  for (let at = order.length - 1; at > 0; at -= 1) {
-    const other = Math.floor(random() * (at + 1));
-    [order[at], order[other]] = [order[other] as number, order[at] as number];
-  }
-}
-
-/** A linear congruential generator: not good randomness, but the same on every machine. */
-function seeded(seed: number): () => number {
-  let state = seed;
-  return () => {
-    state = (Math.imul(state, 1_103_515_245) + 12_345) >>> 0;
-    return state / 4_294_967_296;
-  };
 }

@@ -1,23 +1,25 @@
 /**
  * Trains the second readers: `node src/words/second/train.ts`. Learns from the tuning and practice messages in
  * `fixtures/messages/`, never from those kept aside, and from ordinary English of a text corpus; writes
- * `flows/words/<language>/second.weights`. Run it after the words or the messages change.
+ * `flows/words/<language>/second.weights` and `topics.weights`. Run it after the words or the messages change.
  */
-import { readFileSync, writeFileSync } from 'node:fs';
+import { readFileSync, readdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { LANGUAGES, type Danger, type Language } from '../heard.ts';
+import { LANGUAGES, TOPICS, type Danger, type Language } from '../heard.ts';
 import { loadReaders } from '../load.ts';
 import type { Reading } from '../reading.ts';
 import { readLabelled } from '../measuring/labelled.ts';
 import { ordinaryEnglish } from '../measuring/ordinary.ts';
 import { featuresOf } from './features.ts';
 import { learn } from './learn.ts';
+import { learnTopics } from './learn-topics.ts';
+import { topicBytesOf, topicFeaturesOf } from './topic-reader.ts';
 import { bytesOf, readPieces, type Head, type Thresholds } from './reader.ts';
 
 const ROOT = fileURLToPath(new URL('../../..', import.meta.url));
 /** Ordinary sentences are many and unlike guests' texts: one in five is learned from, and counts for little. */
-const ORDINARY_EVERY = 1;
+const ORDINARY_EVERY = 5;
 const ORDINARY_WEIGHT = 0.02;
 
 interface Lesson {
@@ -26,14 +28,18 @@ interface Lesson {
   readonly weight: number;
 }
 
+/** The labelled texts of a language that may be learned from: all but those kept aside. */
+function tuningIn(folder: string) {
+  return readdirSync(folder)
+    .filter((file) => /^tuning.*\.jsonl$/.test(file))
+    .toSorted()
+    .flatMap((file) => readLabelled(join(folder, file)));
+}
+
 /** The texts to learn from in one language. */
 export function lessonsIn(language: Language): Lesson[] {
   const folder = join(ROOT, 'fixtures/messages', language);
-  const tuning = readLabelled(join(folder, 'tuning.jsonl')).map(({ text, expect }) => ({
-    text,
-    danger: expect.danger,
-    weight: 1,
-  }));
+  const tuning = tuningIn(folder).map(({ text, expect }) => ({ text, danger: expect.danger, weight: 1 }));
   const practice = readFileSync(join(folder, 'practice.tsv'), 'utf8')
     .split('\n')
     .flatMap((line) => {
@@ -65,7 +71,7 @@ const RAISED = {
   now: 0.01,
   nowAfterAsk: 0.06,
   nowAfterLikely: 0.2,
-  ask: 0.05,
+  ask: 0.08,
   askAfterMaybe: 0.25,
   askAfterLikely: 0.45,
 };
@@ -96,20 +102,47 @@ function chooseThresholds(guests: readonly Studied[], ordinary: readonly Studied
   };
 }
 
+/** The second reader of one language, learned from all its lessons but those whose texts are left out. */
+export function trained(language: Language, read: (text: string) => Reading, leftOut: ReadonlySet<string>) {
+  const studied = lessonsIn(language)
+    .filter(({ text }) => !leftOut.has(text))
+    .map((lesson): Studied => {
+      const reading = read(lesson.text);
+      return { ...lesson, reading, features: featuresOf(reading) };
+    });
+  const guests = studied.filter(({ weight }) => weight === 1);
+  const thresholds = chooseThresholds(
+    guests,
+    studied.filter(({ weight }) => weight < 1),
+  );
+  return { now: study(studied, isNow), danger: study(studied, isDanger), thresholds, texts: guests.length };
+}
+
+/** The topic reader of one language, from every opening text with a topic and no danger. */
+export function trainedTopics(language: Language, read: (text: string) => Reading, leftOut: ReadonlySet<string>) {
+  const folder = join(ROOT, 'fixtures/messages', language);
+  const openings = tuningIn(folder).flatMap(({ text, asked, expect }) =>
+    asked === undefined && expect.danger === 'none' && expect.topic !== null ? [{ text, topic: expect.topic }] : [],
+  );
+  const practice = readFileSync(join(folder, 'practice-topics.tsv'), 'utf8')
+    .split('\n')
+    .flatMap((line) => {
+      const [written, text] = line.split('\t');
+      const topic = TOPICS.find((one) => one === written);
+      return text === undefined || topic === undefined ? [] : [{ text, topic }];
+    });
+  const examples = [...openings, ...practice].filter(({ text }) => !leftOut.has(text));
+  return learnTopics(examples.map(({ text, topic }) => ({ features: topicFeaturesOf(read(text)), topic })));
+}
+
 if (import.meta.main) {
   const readers = loadReaders();
   for (const language of LANGUAGES) {
-    const studied = lessonsIn(language).map((lesson) => {
-      const reading = readers[language](lesson.text);
-      return { ...lesson, reading, features: featuresOf(reading) };
-    });
-    const guests = studied.filter(({ weight }) => weight === 1);
-    const thresholds = chooseThresholds(
-      guests,
-      studied.filter(({ weight }) => weight < 1),
-    );
+    const { now, danger, thresholds, texts } = trained(language, readers[language], new Set());
     const path = join(ROOT, 'flows/words', language, 'second.weights');
-    writeFileSync(path, bytesOf(study(studied, isNow), study(studied, isDanger), thresholds));
-    console.log(`${path}: ${guests.length} guests' texts of ${studied.length}`, thresholds);
+    writeFileSync(path, bytesOf(now, danger, thresholds));
+    const topics = trainedTopics(language, readers[language], new Set());
+    writeFileSync(join(ROOT, 'flows/words', language, 'topics.weights'), topicBytesOf(topics));
+    console.log(`${path}: ${texts} guests' texts`, thresholds);
   }
 }
