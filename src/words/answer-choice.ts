@@ -30,12 +30,16 @@ function ordinal(reading: Reading, length: number): Index | null {
   return null;
 }
 
-/** "B", "b)", "b please": one letter that stands alone at the beginning and is no word of its own. */
+const BEFORE_A_LETTER = new Set(['the', 'letter', 'option', 'la', 'letra', 'opcion']);
+
+/** "B", "b)", "b please", "la b": one letter that stands alone at the beginning and is no word of its own. */
 function letter(reading: Reading): Index | null {
-  const [first, second] = reading.tokens;
+  const start = BEFORE_A_LETTER.has(reading.tokens[0]?.word ?? '') ? 1 : 0;
+  const first = reading.tokens[start];
+  const second = reading.tokens[start + 1];
   if (first === undefined || !/^[a-f]$/.test(first.word)) return null;
   const alone = second === undefined || second.before > 0 || reading.tokens.length <= 2;
-  return alone ? { at: first.word.charCodeAt(0) - 97, start: 0, end: 1 } : null;
+  return alone ? { at: first.word.charCodeAt(0) - 97, start, end: start + 1 } : null;
 }
 
 /** A number that is nearly the whole text: "2", "number 2", "la 3", "2 please". */

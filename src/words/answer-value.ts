@@ -22,7 +22,8 @@ export function hearValue(reading: Reading, question: Question): AnswerHeard | n
     const own = found.name === asked;
     const general = found.name === 'any' && (found.detail === 'unsure' || TAKES_YES_OR_NO.has(asked));
     if (!own && !general) continue;
-    if (found.name === 'any' && found.detail.startsWith('choice-')) continue;
+    // Places in a list and units of time stand under `any` too, for those who look for them.
+    if (found.name === 'any' && /^(choice|time-unit)-/.test(found.detail)) continue;
     if (!own && found.detail !== 'unsure' && found.start >= EARLY) continue;
     let score = found.end - found.start + (own ? 1.5 : 0);
     if (found.detail !== 'unsure' && own && standingOf(found, reading).denied) score -= 3;

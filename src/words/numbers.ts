@@ -39,7 +39,8 @@ export function findNumbers(tokens: readonly Token[], words: NumberWords): Numbe
       at += 1;
       continue;
     }
-    const whole = first.form === 'plain' ? (withRange(tokens, first, words) ?? first) : first;
+    const range = first.form === 'plain' ? (withRange(tokens, first, words) ?? between(tokens, first, words)) : null;
+    const whole = range ?? first;
     found.push(whole);
     at = whole.end;
   }
@@ -54,6 +55,30 @@ function withRange(tokens: readonly Token[], first: NumberFound, words: NumberWo
   const apart = second.value - first.value;
   if (apart <= 0 || apart > WIDEST_RANGE) return null;
   return { start: first.start, end: second.end, value: (first.value + second.value) / 2, form: 'range' };
+}
+
+/** Words that open a range whose ends stand apart: "between the 2 and the 3 line", "entre la rayita del 2 y la del 3". */
+const BETWEEN = new Set(['between', 'entre', 'btwn', 'betwen']);
+/** How far before the first end the opening word may stand, and how far behind it the second end. */
+const REACH_BEFORE = 4;
+const REACH_BEHIND = 5;
+
+function between(tokens: readonly Token[], first: NumberFound, words: NumberWords): NumberFound | null {
+  const opened = tokens
+    .slice(Math.max(0, first.start - REACH_BEFORE), first.start)
+    .some(({ word }) => BETWEEN.has(word));
+  if (!opened) return null;
+  let joined = false;
+  for (let at = first.end; at < Math.min(tokens.length, first.end + REACH_BEHIND); at += 1) {
+    const second = joined ? oneNumber(tokens, at, words) : null;
+    if (second?.form === 'plain') {
+      const apart = second.value - first.value;
+      if (apart <= 0 || apart > WIDEST_RANGE) return null;
+      return { start: first.start, end: second.end, value: (first.value + second.value) / 2, form: 'range' };
+    }
+    if (words.and.has(tokens[at]?.word ?? '') || words.range.has(tokens[at]?.word ?? '')) joined = true;
+  }
+  return null;
 }
 
 function oneNumber(tokens: readonly Token[], start: number, words: NumberWords): NumberFound | null {
