@@ -2,11 +2,23 @@ import type { Item, Sequence } from './pattern.ts';
 
 /** A place in the compiled phrases: what may come next, and which sets of phrases end here. */
 export interface Node {
-  readonly next: Map<number, Node[]>;
-  readonly gaps: { readonly most: number; readonly node: Node }[];
-  readonly ends: number[];
-  readonly shared: Map<string, Node>;
+  readonly next: ReadonlyMap<number, readonly Node[]>;
+  readonly gaps: readonly { readonly most: number; readonly node: Node }[];
+  readonly ends: readonly number[];
 }
+
+/** A place while the phrases are compiled. Most places hold next to nothing: what is empty is shared until it is not. */
+interface Place extends Node {
+  next: Map<number, Place[]>;
+  gaps: { readonly most: number; readonly node: Place }[];
+  ends: number[];
+  /** Places already made from here, by what leads to them. */
+  shared: Map<string, Place> | null;
+}
+
+const NO_NEXT: Map<number, Place[]> = new Map();
+const NO_GAPS: Place['gaps'] = [];
+const NO_ENDS: number[] = [];
 
 /** All phrases of one language compiled together. Words and sets are symbols (small whole numbers). */
 export interface Grammar {
@@ -19,8 +31,8 @@ export interface Grammar {
 /** Brings a word to its stem, as both phrases and texts are compared. */
 export type Stem = (word: string) => string;
 
-function freshNode(): Node {
-  return { next: new Map(), gaps: [], ends: [], shared: new Map() };
+function freshPlace(): Place {
+  return { next: NO_NEXT, gaps: NO_GAPS, ends: NO_ENDS, shared: null };
 }
 
 /**
@@ -30,7 +42,7 @@ function freshNode(): Node {
  * was found, so sets may be built from sets.
  */
 export class GrammarBuilder {
-  readonly #root = freshNode();
+  readonly #root = freshPlace();
   readonly #symbols = new Map<string, number>();
   readonly #names: string[] = [];
   readonly #prefixes: { text: string; symbol: number }[] = [];
@@ -55,14 +67,16 @@ export class GrammarBuilder {
   /** Adds one phrase to a set. */
   add(set: string, phrase: Sequence): void {
     const symbol = this.symbol(`<${set}>`);
-    for (const node of this.#follow([this.#root], phrase)) if (!node.ends.includes(symbol)) node.ends.push(symbol);
+    for (const place of this.#follow([this.#root], phrase)) {
+      if (!place.ends.includes(symbol)) place.ends = [...place.ends, symbol];
+    }
   }
 
   done(): Grammar {
     return { root: this.#root, symbols: this.#symbols, names: this.#names, prefixes: this.#prefixes };
   }
 
-  #follow(from: Node[], phrase: Sequence): Node[] {
+  #follow(from: Place[], phrase: Sequence): Place[] {
     let here = from;
     for (const { item, optional } of phrase) {
       const after = this.#step(here, item);
@@ -71,11 +85,11 @@ export class GrammarBuilder {
     return here;
   }
 
-  #step(from: Node[], item: Item): Node[] {
+  #step(from: Place[], item: Item): Place[] {
     if (item.kind === 'gap') {
       return from.map((node) => {
         const made = shared(node, `..${item.most}`);
-        if (made.isNew) node.gaps.push({ most: item.most, node: made.node });
+        if (made.isNew) node.gaps = [...node.gaps, { most: item.most, node: made.node }];
         return made.node;
       });
     }
@@ -90,11 +104,12 @@ export class GrammarBuilder {
   }
 
   /** One new node per place in `from`, reached by any of the items: choices of single words do not multiply. */
-  #edges(from: Node[], items: readonly Item[]): Node[] {
+  #edges(from: Place[], items: readonly Item[]): Place[] {
     const symbols = [...new Set(items.map((item) => this.#symbolOf(item)))].toSorted((a, b) => a - b);
     return from.map((node) => {
       const made = shared(node, symbols.join(','));
       if (made.isNew) {
+        if (node.next === NO_NEXT) node.next = new Map();
         for (const symbol of symbols) {
           const known = node.next.get(symbol);
           if (known === undefined) node.next.set(symbol, [made.node]);
@@ -124,10 +139,11 @@ export class GrammarBuilder {
   }
 }
 
-function shared(node: Node, key: string): { node: Node; isNew: boolean } {
-  const known = node.shared.get(key);
+function shared(node: Place, key: string): { node: Place; isNew: boolean } {
+  const known = node.shared?.get(key);
   if (known !== undefined) return { node: known, isNew: false };
-  const made = freshNode();
+  const made = freshPlace();
+  node.shared ??= new Map();
   node.shared.set(key, made);
   return { node: made, isNew: true };
 }

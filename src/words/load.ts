@@ -9,8 +9,8 @@ import { loadKnownWords } from './known-words.ts';
 import { compileLexicon, type WordsFiles } from './lexicon.ts';
 import { read, type Reading } from './reading.ts';
 import { respellWith } from './respell.ts';
-import { loadSecondReader, type SecondReader } from './second/reader.ts';
-import { loadTopicReader, type TopicReader } from './second/topic-reader.ts';
+import { loadSecondReader } from './second/reader.ts';
+import { loadTopicReader } from './second/topic-reader.ts';
 import { stemWith } from './stem.ts';
 import { tokenise } from './tokens.ts';
 
@@ -23,18 +23,35 @@ const WORDS = fileURLToPath(new URL('../../flows/words', import.meta.url));
  * @throws Error with file, line, column, what came and what is allowed, when a words file is wrong
  */
 export function loadHearing(directory: string = WORDS): Hear {
+  const hear = loadHearingLazily(directory);
+  // A broken words file must stop the program that loads it, not the first guest who writes that language.
+  for (const lang of LANGUAGES) hear('.', { lang });
+  return hear;
+}
+
+/** The same for a program that hears little: a language's words are compiled when a text is first heard in it. */
+export function loadHearingLazily(directory: string = WORDS): Hear {
   const { lexicons, known, respell } = loadWords(directory);
-  const second = (language: Language): SecondReader | undefined =>
-    loadSecondReader(join(directory, language, 'second.weights'));
-  const topics = (language: Language): TopicReader | undefined =>
-    loadTopicReader(join(directory, language, 'topics.weights'));
-  return hearingWith({
-    lexicons,
-    known,
-    respell,
-    second: { en: second('en'), es: second('es') },
-    topics: { en: topics('en'), es: topics('es') },
-  });
+  const second = perLanguage((language) => loadSecondReader(join(directory, language, 'second.weights')));
+  const topics = perLanguage((language) => loadTopicReader(join(directory, language, 'topics.weights')));
+  return hearingWith({ lexicons, known, respell, second, topics });
+}
+
+/** A value for each language, made when it is first asked for. */
+function perLanguage<T>(make: (language: Language) => T): Readonly<Record<Language, T>> {
+  const made = new Map<Language, T>();
+  const get = (language: Language): T => {
+    if (!made.has(language)) made.set(language, make(language));
+    return made.get(language) as T;
+  };
+  return {
+    get en() {
+      return get('en');
+    },
+    get es() {
+      return get('es');
+    },
+  };
 }
 
 /** Reading without judging, per language, as the second reader learns from it. */
@@ -48,12 +65,10 @@ export function loadReaders(directory: string = WORDS): Record<Language, (text: 
 }
 
 function loadWords(directory: string): Pick<Ears, 'lexicons' | 'known' | 'respell'> {
-  const stems = { en: stemWith(stemEnglish, 4), es: stemWith(stemSpanish, 5) };
-  const lexiconOf = (language: Language): ReturnType<typeof compileLexicon> =>
-    compileLexicon(language, filesIn(directory, language), stems[language]);
-  const lexicons = { en: lexiconOf('en'), es: lexiconOf('es') };
-  const known = { en: loadKnownWords('en'), es: loadKnownWords('es') };
-  return { lexicons, known, respell: { en: respellWith(lexicons.en, known), es: respellWith(lexicons.es, known) } };
+  const stems = perLanguage((language) => (language === 'en' ? stemWith(stemEnglish, 4) : stemWith(stemSpanish, 5)));
+  const lexicons = perLanguage((language) => compileLexicon(language, filesIn(directory, language), stems[language]));
+  const known = perLanguage((language) => loadKnownWords(language));
+  return { lexicons, known, respell: perLanguage((language) => respellWith(lexicons[language], known)) };
 }
 
 function filesIn(directory: string, language: Language): WordsFiles {
