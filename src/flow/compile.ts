@@ -148,8 +148,13 @@ class Compiler {
       ...(step.signs === undefined ? [] : [{ type: 'assumeSigns', params: { signs: step.signs } }]),
       ...(step.do ?? []).map(order),
       ...this.speech(id, step),
-      ...(step.silent === undefined ? [] : [{ type: 'listen', params: { after: step.silent.after, step: id } }]),
+      ...this.listening(id, step),
     ];
+  }
+
+  /** The wait of a step that has one. A word of thanks begins it anew: it must not cost the guest the check-back. */
+  private listening(id: StepId, step: Step): object[] {
+    return step.silent === undefined ? [] : [{ type: 'listen', params: { after: step.silent.after, step: id } }];
   }
 
   /** What each step gets without writing it. The step's own `go` is laid over it. */
@@ -174,7 +179,7 @@ class Compiler {
       ...Object.fromEntries(this.answerTypes(step).map((type) => [type, miss])),
       again,
       back: [...this.cameFrom(id), { actions: [sayPhrase('no-way-back'), ...this.speech(id, step)] }],
-      ok: ended ? [{ actions: [sayPhrase('thanks')] }] : again,
+      ok: ended ? [{ actions: [sayPhrase('thanks'), ...this.listening(id, step)] }] : again,
       greet: again,
       miss,
       unsure: [{ target: `#${PERSON}` }],

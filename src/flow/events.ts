@@ -35,6 +35,8 @@ export const PLAIN_EVENT_TYPES = [
 export interface Standing {
   readonly fresh: boolean;
   readonly ended: boolean;
+  /** The question that stands is whether the emergency number was called. */
+  readonly asksForHelp: boolean;
   /** Whether the topic leads on from here: it opens a step that this matter has not been through yet. */
   readonly opens: (topic: Topic) => boolean;
 }
@@ -45,7 +47,16 @@ function isNewsOfWater({ move, topic }: Heard, { fresh, ended }: Standing): bool
   return topic === null || ['unclear', 'thanks-or-ok', 'humidifier-empty'].includes(topic);
 }
 
+/**
+ * "Yes, they are coming, she is still dizzy": where help was asked about, a yes is heard as one, though worry is in it. It
+ * leads to those who are with the dispatcher already, who are asked for what changes.
+ */
+function saysHelpWasCalled(heard: Heard, standing: Standing): boolean {
+  return standing.asksForHelp && heard.danger === 'ask' && heard.answer === 'yes';
+}
+
 function eventType(heard: Heard, standing: Standing): string {
+  if (saysHelpWasCalled(heard, standing)) return 'answer:yes';
   if (heard.danger !== 'none') return `danger:${heard.danger}`;
   if (heard.move !== null && heard.move !== 'refilled')
     return standing.fresh && heard.move !== 'person' ? 'greet' : heard.move;

@@ -145,7 +145,8 @@ export function turn(flows: Flows, input: TurnInput, heard: Heard): Turn {
     if (opened === undefined) return false;
     return ended || !stepsIn(opened.flow, opened.target).some((each) => trail.includes(each));
   };
-  const standing = { fresh: input.state === null, ended, opens };
+  const asksForHelp = flows.steps.get(step)?.hears === 'called';
+  const standing = { fresh: input.state === null, ended, asksForHelp, opens };
   return move(flows, before, eventOf(heard, standing, input.facts), input.lang, input.current);
 }
 

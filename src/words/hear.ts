@@ -51,7 +51,7 @@ export function hearingWith(ears: Ears): Hear {
         verdict: heedSecondReader(judge(reading, listening), reading, answer, ears.second[language]),
         topic: withResemblance(hearTopic(reading), reading, ears.topics[language]),
         answer,
-        move: hearMove(reading),
+        move: hearMove(reading, answer),
       };
     };
     const first = heed(lang);
@@ -63,9 +63,12 @@ export function hearingWith(ears: Ears): Hear {
   };
 }
 
+/** One word by itself resembles too much. */
+const FEWEST_WORDS_TO_RESEMBLE = 2;
+
 /** Lets the topic reader weigh in; where it decides against the words, the whole text is what decided. */
 function withResemblance(byWords: TopicHeard, reading: Reading, topics: TopicReader | undefined): TopicHeard {
-  if (topics === undefined || reading.tokens.length === 0) return byWords;
+  if (topics === undefined || reading.tokens.length < FEWEST_WORDS_TO_RESEMBLE) return byWords;
   const topic = topicOfBoth(byWords.topic, topics(reading));
   return topic === byWords.topic ? byWords : { topic, spans: [{ start: 0, end: reading.tokens.length }] };
 }

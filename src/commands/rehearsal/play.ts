@@ -48,7 +48,7 @@ export async function play(demo: DemoDesk, door: Door, script: Script, name: str
       continue;
     }
     const from = beat.from ?? script.as;
-    const reply = await door.say({ id: `SM-${name}-${index}`, from, words: beat.says });
+    const reply = await door.say({ id: `SM${name.replaceAll(/[^a-z0-9]/gi, '')}${index}`, from, words: beat.says });
     await demo.pass(BETWEEN_TEXTS);
     beats.push({ says: beat.says, ...(beat.from === undefined ? {} : { from }), reply, ...takeSent() });
   }
