@@ -10,7 +10,7 @@ import { compileLexicon, type WordsFiles } from './lexicon.ts';
 import { read, type Reading } from './reading.ts';
 import { respellWith } from './respell.ts';
 import { loadSecondReader } from './second/reader.ts';
-import { loadTopicReader } from './second/topic-reader.ts';
+import { loadTopicReader } from './second/topic-weights.ts';
 import { stemWith } from './stem.ts';
 import { tokenise } from './tokens.ts';
 

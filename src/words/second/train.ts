@@ -14,7 +14,8 @@ import { ordinaryEnglish } from '../measuring/ordinary.ts';
 import { featuresOf } from './features.ts';
 import { learn } from './learn.ts';
 import { learnTopics } from './learn-topics.ts';
-import { topicBytesOf, topicFeaturesOf } from './topic-reader.ts';
+import { topicFeaturesOf } from './topic-reader.ts';
+import { topicBytesOf } from './topic-weights.ts';
 import { bytesOf, readPieces, type Head, type Thresholds } from './reader.ts';
 
 const ROOT = fileURLToPath(new URL('../../..', import.meta.url));
