@@ -32,6 +32,16 @@ export function piecesOf(reading: Reading): Piece[] {
   return pieces;
 }
 
+/** Features of whole texts: danger and topic are read from the same ones. */
+const known = new WeakMap<Reading, Uint32Array>();
+
+/** The features of a whole text, made once for a reading. */
+export function wholeFeaturesOf(reading: Reading): Uint32Array {
+  const made = known.get(reading) ?? featuresOf(reading);
+  known.set(reading, made);
+  return made;
+}
+
 /**
  * What the second reader looks at, as buckets: stems alone and in pairs, pieces of words (for slips no spelling mends),
  * and the named sets of the lexicon, so that "grandma" speaks for "my great-aunt".
@@ -83,17 +93,27 @@ function addSign(find: Found, reading: Reading, buckets: Set<number>): void {
 
 function addPieces(word: string, buckets: Set<number>): void {
   const padded = `<${word}>`;
-  for (let size = SHORTEST_PIECE; size <= LONGEST_PIECE; size += 1) {
-    for (let at = 0; at + size <= padded.length; at += 1) buckets.add(bucketOf(`c ${padded.slice(at, at + size)}`));
+  for (let at = 0; at + SHORTEST_PIECE <= padded.length; at += 1) {
+    // One pass over the letters: each piece goes on from the hash of the shorter one.
+    let hash = PIECE_HASH;
+    for (let size = 1; size <= LONGEST_PIECE && at + size <= padded.length; size += 1) {
+      hash = hashOn(hash, padded.charCodeAt(at + size - 1));
+      if (size >= SHORTEST_PIECE) buckets.add(folded(hash));
+    }
   }
 }
 
-/** FNV-1a, 32 bit, folded. */
-function bucketOf(feature: string): number {
-  let hash = 0x811c9dc5;
-  for (let at = 0; at < feature.length; at += 1) {
-    hash ^= feature.charCodeAt(at);
-    hash = Math.imul(hash, 0x01000193);
-  }
-  return ((hash >>> 16) ^ hash) & (BUCKETS - 1);
+/** FNV-1a, 32 bit: one more character. */
+function hashOn(hash: number, code: number): number {
+  return Math.imul(hash ^ code, 0x01000193);
 }
+
+function hashOf(text: string): number {
+  let hash = 0x811c9dc5;
+  for (let at = 0; at < text.length; at += 1) hash = hashOn(hash, text.charCodeAt(at));
+  return hash;
+}
+
+const folded = (hash: number): number => ((hash >>> 16) ^ hash) & (BUCKETS - 1);
+const bucketOf = (feature: string): number => folded(hashOf(feature));
+const PIECE_HASH = hashOf('c ');

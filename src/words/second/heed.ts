@@ -22,7 +22,7 @@ export function heedSecondReader(
   // Without a second reader what is likely is taken as so.
   if (second === undefined) return trusting(verdict);
   if (!verdict.likely && !verdict.maybe && !isMoreThanAnswer(reading, answer)) return verdict;
-  const { now, danger } = second.read(reading);
+  const { now, danger } = second.read(reading, verdict.likely ? verdict.spans : []);
   const sure = second.thresholds;
   const whole = [{ start: 0, end: reading.tokens.length }];
   if (verdict.danger === 'ask') {

@@ -1,6 +1,6 @@
 import { existsSync, readFileSync } from 'node:fs';
 import type { Reading } from '../reading.ts';
-import { BUCKETS, featuresOf, piecesOf } from './features.ts';
+import { BUCKETS, featuresOf, piecesOf, wholeFeaturesOf, type Piece } from './features.ts';
 
 /** What the second reader makes of a text: how likely it is danger at this moment, and danger at all; 0 to 1. */
 export interface Likelihood {
@@ -22,7 +22,8 @@ export interface Thresholds {
 
 /** A second reader as a value: pure, the same reading gives the same likelihoods. */
 export interface SecondReader {
-  readonly read: (reading: Reading) => Likelihood;
+  /** @param spans what the words heard, read by themselves too: what is said around them must not drown them */
+  readonly read: (reading: Reading, spans: readonly Piece[]) => Likelihood;
   readonly thresholds: Thresholds;
 }
 
@@ -52,11 +53,20 @@ export function likelihood(features: Uint32Array, { scale, bias, weights }: Head
   return 1 / (1 + Math.exp(-(bias + (sum * scale) / Math.sqrt(features.length || 1))));
 }
 
+/** So many words on either side belong to what the words heard. */
+const WORDS_AROUND = 2;
+
 /** The likelihoods of the piece of a text where each is highest. */
-export function readPieces(reading: Reading, now: Head, danger: Head): Likelihood {
+export function readPieces(reading: Reading, now: Head, danger: Head, spans: readonly Piece[] = []): Likelihood {
   let [most, mostDanger] = [0, 0];
-  for (const piece of piecesOf(reading)) {
-    const features = featuresOf(reading, piece);
+  const { length } = reading.tokens;
+  const around = spans.map(({ start, end }) => ({
+    start: Math.max(0, start - WORDS_AROUND),
+    end: Math.min(length, end + WORDS_AROUND),
+  }));
+  for (const piece of [...piecesOf(reading), ...around]) {
+    const whole = piece.start === 0 && piece.end === reading.tokens.length;
+    const features = whole ? wholeFeaturesOf(reading) : featuresOf(reading, piece);
     most = Math.max(most, likelihood(features, now));
     mostDanger = Math.max(mostDanger, likelihood(features, danger));
   }
@@ -67,7 +77,7 @@ export function readPieces(reading: Reading, now: Head, danger: Head): Likelihoo
 export function secondReaderOf(now: Head, danger: Head, thresholds: Thresholds): SecondReader {
   return {
     thresholds,
-    read: (reading) => readPieces(reading, now, danger),
+    read: (reading, spans) => readPieces(reading, now, danger, spans),
   };
 }
 

@@ -1,6 +1,6 @@
 import { TOPICS, type Topic } from '../heard.ts';
 import type { Reading } from '../reading.ts';
-import { featuresOf } from './features.ts';
+import { wholeFeaturesOf } from './features.ts';
 
 /** Buckets of the topic reader; a power of two, far fewer than those of danger, since it holds a row for each topic. */
 export const TOPIC_BUCKETS = 1 << 13;
@@ -16,7 +16,7 @@ export interface TopicWeights {
 
 /** A text's features, folded into the topic reader's buckets. */
 export function topicFeaturesOf(reading: Reading): Uint32Array {
-  return Uint32Array.from(new Set(Array.from(featuresOf(reading), (bucket) => bucket & (TOPIC_BUCKETS - 1))));
+  return Uint32Array.from(new Set(Array.from(wholeFeaturesOf(reading), (bucket) => bucket & (TOPIC_BUCKETS - 1))));
 }
 
 /** The sums of all topics, before they are made likelihoods; longer texts weigh each feature less. */

@@ -19,9 +19,8 @@ import { topicBytesOf } from './topic-weights.ts';
 import { bytesOf, readPieces, type Head, type Thresholds } from './reader.ts';
 
 const ROOT = fileURLToPath(new URL('../../..', import.meta.url));
-/** Ordinary sentences are many and unlike guests' texts: one in five is learned from, and counts for little. */
-const ORDINARY_EVERY = 5;
-const ORDINARY_WEIGHT = 0.02;
+/** Ordinary sentences are many and unlike guests' texts: each counts for little. */
+const ORDINARY_WEIGHT = 0.05;
 
 interface Lesson {
   readonly text: string;
@@ -47,8 +46,7 @@ export function lessonsIn(language: Language): Lesson[] {
       const [danger, text] = line.split('\t');
       return text === undefined ? [] : [{ text, danger: danger as Danger, weight: 1 }];
     });
-  const ordinary =
-    language === 'en' ? ordinaryEnglish('learning').filter((_, index) => index % ORDINARY_EVERY === 0) : [];
+  const ordinary = language === 'en' ? ordinaryEnglish('learning') : [];
   return [
     ...tuning,
     ...practice,
@@ -71,8 +69,8 @@ const isDanger = (danger: Danger): boolean => danger !== 'none';
 const RAISED = {
   now: 0.01,
   nowAfterAsk: 0.06,
-  nowAfterLikely: 0.2,
-  ask: 0.08,
+  nowAfterLikely: 0.04,
+  ask: 0.06,
   askAfterMaybe: 0.25,
   askAfterLikely: 0.45,
 };
