@@ -22,6 +22,13 @@ export function chanceFrom(seed: number): Chance {
   return { below, pick: (from) => (from.length === 0 ? undefined : from[below(from.length)]) };
 }
 
+/** Someone made up: what is wrong at theirs, how they answer, and in which language. */
+export interface Guest {
+  readonly fault: Fault;
+  readonly manner: Manner;
+  readonly lang: Language;
+}
+
 /** A question as it stands before the guest. */
 export interface Asked {
   readonly step: string;
@@ -37,24 +44,28 @@ function menuReply(value: string | number, { choices }: Asked): string | null {
   return index < 0 ? null : String(index + 1);
 }
 
-/** The words for a value: somebody's own where the phrasebook has some, else what the menu offers, else the bare value. */
-function wordsFor(value: string | number, asked: Asked, book: Phrasebook, manner: Manner, chance: Chance): string {
+/** What most people type to a plain question. */
+const PLAIN: Readonly<Record<Language, Readonly<Record<string, string>>>> = {
+  en: { yes: 'yes', no: 'no' },
+  es: { yes: 'sí', no: 'no' },
+};
+
+/**
+ * The words for a value: half of the time what the menu offers or a plain yes or no, else somebody's own where the
+ * phrasebook has some.
+ */
+function wordsFor(value: string | number, asked: Asked, { lang }: Guest, book: Phrasebook, chance: Chance): string {
   const own = chance.pick(book.answers(asked.kind ?? '', String(value)));
-  const menu = menuReply(value, asked);
-  if (manner === 'terse' && menu !== null && chance.below(2) === 0) return menu;
-  return own ?? menu ?? String(value);
+  const plain = menuReply(value, asked) ?? PLAIN[lang][value];
+  if (plain !== undefined && (own === undefined || chance.below(2) === 0)) return plain;
+  return own ?? String(value);
 }
 
 /**
  * What the guest says to a question; null for silence. The words are other people's, from the kept-aside messages: the desk
  * is not rehearsed on the words it was made from.
  */
-export function sayTo(
-  asked: Asked,
-  guest: { readonly fault: Fault; readonly manner: Manner; readonly lang: Language },
-  book: Phrasebook,
-  chance: Chance,
-): string | null {
+export function sayTo(asked: Asked, guest: Guest, book: Phrasebook, chance: Chance): string | null {
   const { fault, manner, lang } = guest;
   const acts = chance.below(ONE_IN[manner]) === 0;
   if (manner === 'silent' && acts) return null;
@@ -62,7 +73,7 @@ export function sayTo(
   const truth = asked.kind === null ? null : truthAt(fault, asked.step, asked.kind);
   if (truth === null) return lang === 'es' ? 'no sé' : "i don't know";
   const wrong = manner === 'wrong' && acts ? chance.pick(asked.choices) : undefined;
-  const words = wordsFor(wrong ?? truth, asked, book, manner, chance);
+  const words = wordsFor(wrong ?? truth, asked, guest, book, chance);
   if (manner !== 'rambling' || !acts) return words;
   return lang === 'es'
     ? `bueno mire, son las tantas y ya no sé, pero ${words}`

@@ -38,8 +38,8 @@ export function dangerTable(played: readonly DangerPlayed[]): string {
   const count = (how: DangerPlayed['how']): number => played.filter((each) => each.how === how).length;
   const states = new Set(played.map((each) => each.step)).size;
   return [
-    '| danger texts | states | emergency reply | danger questions | missed |',
-    '|---|---|---|---|---|',
-    `| ${played.length} | ${states} | ${share(count('emergency'), played.length)} | ${share(count('asked'), played.length)} | ${count('missed')} |`,
+    '| danger texts | states | emergency reply | danger questions | told before, thread stays | missed |',
+    '|---|---|---|---|---|---|',
+    `| ${played.length} | ${states} | ${share(count('emergency'), played.length)} | ${share(count('asked'), played.length)} | ${share(count('told'), played.length)} | ${count('missed')} (${share(count('missed'), played.length)}) |`,
   ].join('\n');
 }

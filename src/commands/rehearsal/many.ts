@@ -9,7 +9,7 @@ import type { Hear, Language } from '../../words/heard.ts';
 import { FAULTS } from './faults.ts';
 import type { Fault } from './faults.ts';
 import { MANNERS, sayTo } from './guest.ts';
-import type { Asked, Chance, Manner } from './guest.ts';
+import type { Asked, Chance, Guest, Manner } from './guest.ts';
 import type { Phrasebook } from './labelled.ts';
 
 /** What many made-up guests are played against, and what they draw on. Pure: no records, no clock. */
@@ -56,7 +56,7 @@ function judged(fault: Fault, last: Turn, path: readonly string[]): Outcome['how
 }
 
 /** One made-up guest with a fault, from the first text to an ending. */
-export function playGuest(stage: Stage, guest: { fault: Fault; manner: Manner; lang: Language }): Outcome {
+export function playGuest(stage: Stage, guest: Guest): Outcome {
   const { flows, chance } = stage;
   const book = stage.books[guest.lang];
   const topic = chance.pick(guest.fault.topics) ?? '';
@@ -91,7 +91,8 @@ export function playMany(stage: Stage, count: number): readonly Outcome[] {
 export interface DangerPlayed {
   readonly step: string;
   readonly text: string;
-  readonly how: 'emergency' | 'asked' | 'missed';
+  /** `told`: the emergency reply was given before, and the thread stays with danger. */
+  readonly how: 'emergency' | 'asked' | 'told' | 'missed';
 }
 
 /** A danger text at every state that can be reached, each language, so many texts at each. */
@@ -109,7 +110,8 @@ export function playDangers(stage: Stage, textsPerState: number): readonly Dange
         const after = hearAndTurn(stage, lang, before, text);
         const questioned = flows.steps.get(after.step)?.otherwise !== undefined;
         const rang = after.orders.some((order) => order.order === 'callout' && order.urgency === 'danger');
-        const how = rang ? 'emergency' : questioned ? 'asked' : 'missed';
+        const told = before?.inDanger === true && after.inDanger;
+        const how = rang ? 'emergency' : questioned ? 'asked' : told ? 'told' : 'missed';
         return { step: before?.step ?? '(first text)', text, how };
       }),
     ),
