@@ -61,6 +61,22 @@ const BROKEN: readonly (readonly [string, readonly string[], readonly Change[]])
     ],
   ],
   ['a fact that one language leaves out', ['languages'], [lamp('la bola en {setting}', 'la bola bien')]],
+  [
+    'a mask told the setting of a cannula',
+    ['settings'],
+    [
+      lamp('Set the ball to {setting}.', 'Set the mask to {setting}.'),
+      lamp('Ponga la bola en {setting}.', 'Ponga la mascarilla en {setting}.'),
+    ],
+  ],
+  [
+    'the highest setting told as the one to use',
+    ['settings'],
+    [
+      lamp('Set the ball to {setting}.', 'Set the ball to {maximum}.'),
+      lamp('Ponga la bola en {setting}.', 'Ponga la bola en {maximum}.'),
+    ],
+  ],
   ['a step of three text parts', ['length'], [lamp(GOOD_EN, `"${'Go to bed now. '.repeat(24)}"`)]],
   [
     'an emergency reply of four text parts',
