@@ -54,6 +54,11 @@ async function start(): Promise<void> {
     // The demo signs with a token on this machine and has no business on the network.
     const server = await serve(app, settings.port, demo ? 'localhost' : null);
     console.log(whereToGoNext(settings, `http://localhost:${server.port}`));
+    for (const file of night.unreviewed) {
+      console.log(
+        `flows/${file} is not reviewed yet: it needs the sign-off of a licensed clinician before guests rely on it.`,
+      );
+    }
     for (const line of rosterNews(await night.records.read((tx) => tx.roster()), now())) {
       log.warn(line);
       console.log(line);

@@ -6,6 +6,7 @@ import { nationalForm } from './carrier/phone.ts';
 import type { Carrier } from './desk/carrier.ts';
 import type { Desk } from './desk/desk.ts';
 import { openDesk } from './desk/desk.ts';
+import { unreviewed } from './flow/book.ts';
 import { FLOWS_DIRECTORY, loadBook } from './flow/load.ts';
 import { watchFlows } from './flow-watch.ts';
 import type { TakenUp } from './flow-watch.ts';
@@ -24,6 +25,8 @@ import { loadHearing } from './words/load.ts';
 /** A desk at work: its records, what it does for the carrier, and the loop that does what is due. */
 export interface Night {
   readonly desk: Desk;
+  /** Files of the flows that no clinician has reviewed yet. */
+  readonly unreviewed: readonly string[];
   readonly records: OpenRecords;
   /** Finishes the work in hand and closes the records. */
   close(): Promise<void>;
@@ -115,6 +118,7 @@ export async function openNight(parts: NightParts): Promise<Night> {
   return {
     desk,
     records,
+    unreviewed: unreviewed(book),
     async close() {
       stopWatching();
       heart.stop();

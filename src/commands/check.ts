@@ -3,6 +3,7 @@ import { join } from 'node:path';
 import { parseArgs } from 'node:util';
 import { chartOf } from '../flow/chart.ts';
 import { checkFlows } from '../flow/check.ts';
+import { unreviewed } from '../flow/book.ts';
 import { FLOWS_DIRECTORY, loadBook } from '../flow/load.ts';
 import type { ReadFlowBook } from '../flow/placed-book.ts';
 import { ProblemsError } from '../reading/yaml.ts';
@@ -18,8 +19,7 @@ function check(read: ReadFlowBook): number {
     console.log(`${where}: ${rule}: ${message}`);
     if (path.length > 0) console.log(`    path: ${path.join(' > ')}`);
   }
-  for (const { file, value } of [read.limits, read.symptomTable]) {
-    if (value.reviewed.by !== null && value.reviewed.on !== null) continue;
+  for (const file of unreviewed(read.book)) {
     console.log(`${file}: not reviewed yet. It needs the sign-off of a licensed clinician of the operator.`);
   }
   console.log(`${read.flows.length} flows, ${steps} steps, ${passages} turns walked: ${findings.length} findings`);

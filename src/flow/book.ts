@@ -81,6 +81,12 @@ export function topicOpenings(book: FlowBook): ReadonlyMap<string, TopicOpening>
   );
 }
 
+/** The files that a clinician has to review and has not: the desk says so to the owner until they are. */
+export function unreviewed(book: FlowBook): readonly string[] {
+  const files = { 'limits.yaml': book.limits.reviewed, 'symptom-table.yaml': book.symptomTable.reviewed };
+  return Object.entries(files).flatMap(([file, { by, on }]) => (by === null || on === null ? [file] : []));
+}
+
 /** The same documents give the same hash, whatever machine reads them. */
 export function hashOf(book: FlowBook): string {
   return createHash('sha256').update(JSON.stringify(book)).digest('hex').slice(0, 16);

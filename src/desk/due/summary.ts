@@ -1,3 +1,4 @@
+import { unreviewed } from '../../flow/book.ts';
 import { daysLater, instantAt } from '../../time/calendar.ts';
 import { msOf } from '../../time/instant.ts';
 import type { Callout, NightCount, Tx } from '../records.ts';
@@ -62,7 +63,9 @@ async function visitsOf(tx: Tx, callouts: readonly Callout[]): Promise<readonly 
 export async function tellOwners(desk: Surroundings, tx: Tx, day: string): Promise<string> {
   const { zone, name } = desk.outfit;
   const count = await tx.countNight(instantAt(daysLater(day, -1), SUMMARY_AT, zone), instantAt(day, SUMMARY_AT, zone));
-  const body = summaryInWords(name, count, await visitsOf(tx, count.callouts));
+  const waiting = unreviewed(desk.flows.book);
+  const reviewed = waiting.length === 0 ? '' : ` No clinician has reviewed ${waiting.join(' and ')} yet.`;
+  const body = summaryInWords(name, count, await visitsOf(tx, count.callouts)) + reviewed;
   return noticeToOwners(desk, tx, body, `summary-text:${day}`);
 }
 
