@@ -9,7 +9,7 @@ const TAKES_YES_OR_NO: ReadonlySet<string> = new Set(
     .filter(([, { values }]) => (values as readonly string[]).includes('yes'))
     .map(([kind]) => kind),
 );
-/** A plain yes or no counts where the text begins with it, or within this many words. */
+/** A plain yes or no counts where the text begins with it, within this many words, or ends with it. */
 const EARLY = 2;
 
 /** The value whose words say most in the text; `unsure` when that is what is said; null when nothing is. */
@@ -24,7 +24,8 @@ export function hearValue(reading: Reading, question: Question): AnswerHeard | n
     if (!own && !general) continue;
     // Places in a list and units of time stand under `any` too, for those who look for them.
     if (found.name === 'any' && /^(choice|time-unit)-/.test(found.detail)) continue;
-    if (!own && found.detail !== 'unsure' && found.start >= EARLY) continue;
+    const atAnEnd = found.start < EARLY || found.end === reading.tokens.length;
+    if (!own && found.detail !== 'unsure' && !atAnEnd) continue;
     let score = found.end - found.start + (own ? 1.5 : 0);
     if (found.detail !== 'unsure' && own && standingOf(found, reading).denied) score -= 3;
     if (found.detail === 'unsure') score += 1;
