@@ -63,12 +63,16 @@ export function hearingWith(ears: Ears): Hear {
   };
 }
 
+/** "Room 204, Marlstone Lodge" says where someone is, and resembles a delivery. */
+const MOST_WORDS_OF_A_PLACE = 6;
 /** One word by itself resembles too much. */
 const FEWEST_WORDS_TO_RESEMBLE = 2;
 
 /** Lets the topic reader weigh in; where it decides against the words, the whole text is what decided. */
 function withResemblance(byWords: TopicHeard, reading: Reading, topics: TopicReader | undefined): TopicHeard {
-  if (topics === undefined || reading.tokens.length < FEWEST_WORDS_TO_RESEMBLE) return byWords;
+  const words = reading.tokens.length;
+  if (topics === undefined || words < FEWEST_WORDS_TO_RESEMBLE) return byWords;
+  if (words <= MOST_WORDS_OF_A_PLACE && Object.keys(hearPlace(reading)).length > 0) return byWords;
   const topic = topicOfBoth(byWords.topic, topics(reading));
   return topic === byWords.topic ? byWords : { topic, spans: [{ start: 0, end: reading.tokens.length }] };
 }
