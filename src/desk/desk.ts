@@ -7,14 +7,15 @@ import { answerTurn, endCall } from './call/calls.ts';
 import type { CallDesk, Carrier, Inbound, Reply, TextDesk } from './carrier.ts';
 import { clockWatch } from './due/clock-watch.ts';
 import { doWork } from './due/due.ts';
-import type { WorkOutcome } from './due/due.ts';
+import type { WorkOutcome } from './due/outcome.ts';
 import type { Outfit } from './guest/facts-of.ts';
 import { takeReport } from './due/late-reports.ts';
 import { planNow } from './due/plan.ts';
 import { receiveText } from './receive.ts';
 import type { Records, Work } from './records.ts';
 import { safeReply } from './guest/safe-reply.ts';
-import { SendHealth, canSend } from './due/send-health.ts';
+import { canSend } from './due/can-send.ts';
+import { SendHealth } from './due/send-health.ts';
 import type { Surroundings } from './surroundings.ts';
 
 /** The desk's use cases, for the carrier's webhooks, the work loop, the commands and the pages. */

@@ -21,12 +21,12 @@ import {
   topicOpenings,
 } from './book.ts';
 import type { FlowBook, StepId, TopicOpening } from './book.ts';
+import { reentering, say, sayPhrase } from './edges.ts';
+import type { Edge } from './edges.ts';
 import { PLAIN_EVENT_TYPES } from './events.ts';
 import { FRESH_CONTEXT, deskSetup } from './machine.ts';
 import type { ConditionAt, DeskMachine, MachineConfig } from './machine.ts';
-import type { SymptomRow } from './symptom-table.ts';
 import { needsOf } from './needs.ts';
-import type { Need } from './needs.ts';
 
 /**
  * All flows become one machine of two parts under a root: `matter`, with a state per step of every flow, and `danger`.
@@ -34,28 +34,6 @@ import type { Need } from './needs.ts';
  * history of `matter`, back to the step that was interrupted. There are no final states, no wildcards and no timed
  * transitions: a wildcard would swallow the root's danger transition, and a finished machine would stay finished.
  */
-
-interface Edge {
-  readonly guard?:
-    | { type: 'mayGo'; params: { when: ConditionAt | null; needs: readonly Need[] } }
-    | { type: 'holds'; params: { when: ConditionAt } }
-    | { type: 'fitsRow'; params: { row: SymptomRow; lowPct: number; keep: string | null } }
-    | { type: 'cameFrom'; params: { step: StepId } }
-    | { type: 'missedBefore' }
-    | { type: 'waitsAt'; params: { step: StepId } }
-    | { type: 'waitsFor'; params: { topic: string } };
-  readonly target?: string;
-  readonly actions?: readonly object[];
-  readonly reenter?: true;
-}
-
-const say = (step: StepId) => ({ type: 'say', params: { step } });
-const sayPhrase = (phrase: string) => ({ type: 'sayPhrase', params: { phrase } });
-
-/** A step that leads to itself says its words again: without this XState would stay where it is, in silence. */
-function reentering(id: StepId, edge: Edge): Edge {
-  return edge.target === `#${id}` ? { ...edge, reenter: true } : edge;
-}
 
 class Compiler {
   private readonly steps: ReadonlyMap<StepId, Step>;

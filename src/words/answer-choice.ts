@@ -1,4 +1,4 @@
-import type { AnswerHeard, Question } from './answer.ts';
+import type { AnswerHeard, Question } from './question.ts';
 import { ANSWER_KINDS } from './heard.ts';
 import type { Reading } from './reading.ts';
 

@@ -1,4 +1,4 @@
-import type { AnswerHeard, Question } from './answer.ts';
+import type { AnswerHeard, Question } from './question.ts';
 import { hoursSince } from './clock.ts';
 import type { AnswerKind } from './heard.ts';
 import type { NumberFound } from './numbers.ts';

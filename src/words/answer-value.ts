@@ -1,4 +1,4 @@
-import type { AnswerHeard, Question } from './answer.ts';
+import type { AnswerHeard, Question } from './question.ts';
 import { standingOf } from './context.ts';
 import { ANSWER_KINDS } from './heard.ts';
 import type { Found, Reading } from './reading.ts';

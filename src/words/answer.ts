@@ -1,21 +1,9 @@
 import { hearChoice } from './answer-choice.ts';
 import { hearNumber } from './answer-number.ts';
 import { hearValue } from './answer-value.ts';
-import { ANSWER_KINDS, type AnswerKind } from './heard.ts';
+import { ANSWER_KINDS } from './heard.ts';
+import type { AnswerHeard, Question } from './question.ts';
 import type { Reading } from './reading.ts';
-
-/** An answer, and the tokens that gave it. */
-export interface AnswerHeard {
-  readonly answer: string | number;
-  readonly spans: readonly { readonly start: number; readonly end: number }[];
-}
-
-/** The step's question a text is heard against. */
-export interface Question {
-  readonly asked: AnswerKind;
-  readonly choices?: readonly string[] | undefined;
-  readonly now?: string | undefined;
-}
 
 const NOTHING: AnswerHeard = { answer: 'no-answer', spans: [] };
 

@@ -1,4 +1,4 @@
-import { hearAnswer, type AnswerHeard } from './answer.ts';
+import { hearAnswer } from './answer.ts';
 import { judge, type Verdict } from './danger.ts';
 import { DANGERS, type Danger, type Hear, type Heard, type Language, type Listening, type Move } from './heard.ts';
 import { hearKeyword, readHelpKeyword } from './keyword.ts';
@@ -7,6 +7,7 @@ import { leaning } from './language.ts';
 import type { Lexicon } from './lexicon.ts';
 import { hearMove } from './move.ts';
 import { hearPlace } from './place.ts';
+import type { AnswerHeard } from './question.ts';
 import { quote, read, type Reading, type Respell } from './reading.ts';
 import { heedSecondReader } from './second/heed.ts';
 import type { SecondReader } from './second/reader.ts';

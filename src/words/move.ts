@@ -1,4 +1,4 @@
-import type { AnswerHeard } from './answer.ts';
+import type { AnswerHeard } from './question.ts';
 import { standingOf } from './context.ts';
 import type { Move } from './heard.ts';
 import type { Reading } from './reading.ts';

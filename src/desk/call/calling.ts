@@ -1,6 +1,6 @@
 import { calloutWords } from '../callout/words.ts';
 import { endCall } from './calls.ts';
-import type { WorkOutcome } from '../due/due.ts';
+import type { WorkOutcome } from '../due/outcome.ts';
 import type { Tx, Work } from '../records.ts';
 import type { Surroundings } from '../surroundings.ts';
 import type { CallWork } from '../work-kinds.ts';

@@ -1,3 +1,4 @@
+import type { WorkOutcome } from './outcome.ts';
 import { after } from '../../time/instant.ts';
 import type { Instant } from '../../time/instant.ts';
 import { placeCall } from '../call/calling.ts';
@@ -17,9 +18,6 @@ import type { Surroundings } from '../surroundings.ts';
 import { tellUntaken } from '../callout/untaken.ts';
 import { KINDS, isTextWork, workSchema } from '../work-kinds.ts';
 import type { CallWork, DeskWork, TextWork } from '../work-kinds.ts';
-
-/** How a piece of due work ended: done, with a word for the records; to be tried again; or not begun and due later. */
-export type WorkOutcome = { readonly done: string } | { readonly againAt: Instant } | { readonly movedTo: Instant };
 
 type RecordsWork = Exclude<DeskWork, TextWork | CallWork>;
 

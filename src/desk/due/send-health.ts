@@ -1,7 +1,6 @@
 import { after } from '../../time/instant.ts';
 import type { Instant } from '../../time/instant.ts';
 import type { Sent } from '../carrier.ts';
-import type { Surroundings } from '../surroundings.ts';
 
 /** How long a send that failed speaks against the desk; after it the carrier is asked anew. */
 const FAILURE_COUNTS_FOR = 'PT15M';
@@ -20,17 +19,4 @@ export class SendHealth {
   seemsWell(now: Instant): boolean {
     return [...this.#lastFailedAt.values()].every((at) => after(at, FAILURE_COUNTS_FOR) < now);
   }
-}
-
-/** Whether a text would go out now: the records can be written, the last sends worked, and the carrier answers. */
-export async function canSend(desk: Surroundings): Promise<boolean> {
-  const now = desk.now();
-  if (!desk.sends.seemsWell(now)) return false;
-  try {
-    await desk.records.transaction((tx) => tx.noteAlive(now));
-  } catch (error) {
-    desk.note('the records cannot be written', { error });
-    return false;
-  }
-  return (await desk.carrier.reachable?.()) ?? true;
 }

@@ -1,6 +1,6 @@
 import { daytimeFrom, isDaytime } from '../../time/daytime.ts';
 import { after } from '../../time/instant.ts';
-import type { WorkOutcome } from './due.ts';
+import type { WorkOutcome } from './outcome.ts';
 import { hastenNextRound } from '../callout/ringing.ts';
 import type { Sent } from '../carrier.ts';
 import { noteOptedOut } from './late-reports.ts';

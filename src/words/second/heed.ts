@@ -1,4 +1,4 @@
-import type { AnswerHeard } from '../answer.ts';
+import type { AnswerHeard } from '../question.ts';
 import type { Verdict } from '../danger.ts';
 import type { Reading } from '../reading.ts';
 import type { SecondReader } from './reader.ts';
