@@ -56,7 +56,34 @@ export function measureSet(
   met &&= meetsGoal(alarms);
   parts.push(tableOf('ordinary English of a text corpus', [alarms]));
   parts.push(`speed: ${Math.round((texts / milliseconds) * 1000)} texts a second, one core`);
+  parts.push(
+    `longest texts: ${slowestOfLong(hear).toFixed(1)} ms for the worst of ${LONG_TEXTS.length}, 1,600 characters each`,
+  );
   return { report: parts.join('\n\n'), met };
+}
+
+/** Texts made to cost much: phrases that begin everywhere, denials of denials, numbers, spelling that fits nothing. */
+const LONG_TEXTS = [
+  'he is not ',
+  'blue lips ',
+  'no puede no ',
+  '1 2 3 and a half to ',
+  'xqzjk ',
+  'a',
+  'she is not not breathing, no wait, six, ',
+].map((part) => part.repeat(1600).slice(0, 1600));
+
+/** Milliseconds for the worst of them, the median of five tries each. */
+function slowestOfLong(hear: Hear): number {
+  const medians = LONG_TEXTS.map((text) => {
+    const tries = Array.from({ length: 5 }, () => {
+      const began = performance.now();
+      hear(text);
+      return performance.now() - began;
+    });
+    return tries.toSorted((a, b) => a - b)[2] ?? 0;
+  });
+  return Math.max(...medians);
 }
 
 function missesOf(listened: readonly Listened[]): string {
