@@ -65,11 +65,16 @@ const FICTION_REACH = 16;
 /** True where words that only sound like danger cover a find, or it is told of a film, a game, an old story. */
 export function isFigurative(find: { start: number; end: number }, reading: Reading): boolean {
   return reading.contexts.some((other) => {
-    if (other.name === 'figurative') return overlaps(other, find);
+    if (other.name === 'figurative') return overlaps(other, find) && !holdsFullStop(other, reading);
     if (other.name !== 'fiction') return false;
     const apart = other.start <= find.start ? find.start - other.end : (other.start - find.end) * 2;
     return apart <= FICTION_REACH;
   });
+}
+
+/** Words on both sides of a full stop are no figure of speech: "nice machine. he is choking". */
+function holdsFullStop(span: { start: number; end: number }, reading: Reading): boolean {
+  return reading.tokens.slice(span.start + 1, span.end).some(({ before }) => before === FULL_STOP);
 }
 
 export function overlaps(one: { start: number; end: number }, other: { start: number; end: number }): boolean {

@@ -12,8 +12,6 @@ export interface Verdict {
   readonly spans: readonly { readonly start: number; readonly end: number }[];
   /** heard as `ask`, and as `now` where a second reader agrees or there is none */
   readonly likely: boolean;
-  /** something to ask about was heard beside what is likely */
-  readonly asked: boolean;
   /** heard as `none`, and as `ask` where a second reader agrees or there is none */
   readonly maybe: boolean;
   /** a mild symptom was named, whatever the danger */
@@ -118,8 +116,7 @@ function settle(weighed: readonly Weighed[], reading: Reading): Verdict {
   );
   const symptom = weighed.some((one) => OF_A_BODY.has(one.sign) || one.sign === 'altitude-illness');
   if (now.length > 0) return verdict('now', [...now, ...ask], symptom);
-  if (ask.length > 0)
-    return { ...verdict('ask', ask, symptom), likely: likely.length > 0, asked: ask.length > likely.length };
+  if (ask.length > 0) return { ...verdict('ask', ask, symptom), likely: likely.length > 0 };
   if (
     hints.length > 0 &&
     (new Set(hints.map(({ sign }) => sign)).size > 1 || denied.length > 0 || worried.length > 0)
@@ -134,7 +131,6 @@ function settle(weighed: readonly Weighed[], reading: Reading): Verdict {
     signs: [],
     spans: hints,
     likely: false,
-    asked: false,
     maybe: false,
     symptom: hints.length > 0,
   };
@@ -142,7 +138,7 @@ function settle(weighed: readonly Weighed[], reading: Reading): Verdict {
 
 function verdict(danger: Danger, from: readonly Weighed[], symptom: boolean): Verdict {
   const signs = [...new Set(from.map(({ sign }) => sign))].toSorted();
-  return { danger, signs, spans: widest(from), likely: false, asked: false, maybe: false, symptom };
+  return { danger, signs, spans: widest(from), likely: false, maybe: false, symptom };
 }
 
 /** Of spans within one another the widest, from left to right. */

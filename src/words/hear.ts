@@ -35,6 +35,8 @@ interface Heeded {
 
 /** Share of a text in the other language from which it is heard in both. */
 const MIXED = 0.2;
+/** So many words of the other language may be a clause of its own, however long the text. */
+const CLAUSE = 2;
 
 /** Makes hearing out of the loaded words: text and what it is heard against in, meaning out; nothing kept between texts. */
 export function hearingWith(ears: Ears): Hear {
@@ -56,7 +58,7 @@ export function hearingWith(ears: Ears): Hear {
       };
     };
     const first = heed(lang);
-    const mixed = lean[other] > 0 && lean[other] >= MIXED * (lean.en + lean.es);
+    const mixed = lean[other] >= CLAUSE || (lean[other] > 0 && lean[other] >= MIXED * (lean.en + lean.es));
     // A text whose words tell no language is tried in both; English that says nothing is not searched for Spanish.
     const unsure = lean[lang] <= lean[other] + 1 && saysNothing(first);
     const second = mixed || unsure ? heed(other) : null;

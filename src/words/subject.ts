@@ -1,4 +1,5 @@
 import type { Reading } from './reading.ts';
+import { FULL_STOP } from './tokens.ts';
 
 /** How far before a find its subject may stand. */
 const FARTHEST = 7;
@@ -20,6 +21,8 @@ export function isOfTheUnit(find: { start: number; end: number }, reading: Readi
   if (things.some((thing) => thing.start === find.start && thing.end < find.end)) return true;
   const ends = reading.contexts.filter(({ name }) => name === 'ends');
   for (let at = find.start; at > find.start - FARTHEST && at >= 0; at -= 1) {
+    // What ends the sentence before names nobody in this one.
+    if (tokens[at]?.before === FULL_STOP) return false;
     const thing = things.find((one) => one.end === at);
     if (thing !== undefined) return !isBehindPreposition(thing.start, tokens);
     if (people.some((one) => one.end === at)) return false;

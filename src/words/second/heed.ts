@@ -26,9 +26,8 @@ export function heedSecondReader(
   const sure = second.thresholds;
   const whole = [{ start: 0, end: reading.tokens.length }];
   if (verdict.danger === 'ask') {
-    if (now >= (verdict.likely ? sure.nowAfterLikely : sure.nowAfterAsk)) return { ...verdict, danger: 'now' };
-    const onlyLikely = verdict.likely && !verdict.asked;
-    return onlyLikely && danger < sure.askAfterLikely ? { ...verdict, danger: 'none', signs: [] } : verdict;
+    const enough = verdict.likely ? sure.nowAfterLikely : sure.nowAfterAsk;
+    return now >= enough ? { ...verdict, danger: 'now' } : verdict;
   }
   if (now >= sure.now) {
     return verdict.maybe

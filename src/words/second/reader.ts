@@ -17,7 +17,6 @@ export interface Thresholds {
   /** to say `ask` where the words say nothing, or maybe */
   readonly ask: number;
   readonly askAfterMaybe: number;
-  readonly askAfterLikely: number;
 }
 
 /** A second reader as a value: pure, the same reading gives the same likelihoods. */
@@ -42,7 +41,6 @@ const THRESHOLDS = [
   'nowAfterLikely',
   'ask',
   'askAfterMaybe',
-  'askAfterLikely',
 ] as const satisfies (keyof Thresholds)[];
 const FILE_BYTES = THRESHOLDS.length * 4 + HEADS * HEAD_BYTES;
 

@@ -3,7 +3,7 @@ import type { Reading } from '../reading.ts';
 import { wholeFeaturesOf } from './features.ts';
 
 /** Buckets of the topic reader; a power of two, far fewer than those of danger, since it holds a row for each topic. */
-export const TOPIC_BUCKETS = 1 << 13;
+export const TOPIC_BUCKETS = 1 << 14;
 
 /** Which matter a text is about, by resemblance: a log likelihood for each topic, in the order of `TOPICS`. */
 export type TopicReader = (reading: Reading) => readonly number[];
