@@ -5,18 +5,8 @@ import type { CarrierSide } from './carrier/routes.ts';
 import { carrierRoutes } from './carrier/routes.ts';
 import { failureOf } from './carrier/failure.ts';
 import type { Logger } from 'pino';
-
-/** What the demo says at its address, to someone who opens it in a browser. */
-const DEMO_PAGE = `Nightbell, the demo: a night desk for people who rent out oxygen concentrators.
-
-No phone company is connected: texts to guests and technicians go nowhere.
-
-Be a guest in a terminal:        npm run chat
-Send one signed text to this:    npm run post -- "it won't stop beeping"
-Ask what a text is heard as:     npm run hear -- "it won't stop beeping"
-
-It is not a medical device and no substitute for emergency services. In danger, call 911 first.
-`;
+import { pagesRouter } from './pages/router.ts';
+import type { PagesSide } from './pages/visit.ts';
 
 /** Tells the client the status and nothing of the inside: a body that is too large, a broken encoding, or 500. */
 function answerErrors(log: Logger): ErrorRequestHandler {
@@ -34,8 +24,8 @@ function answerErrors(log: Logger): ErrorRequestHandler {
   };
 }
 
-/** The whole web side: the carrier's routes, a sign of life, in the demo a page that says how to try it, and 404. */
-export function nightbellApp(side: CarrierSide & { readonly demo: boolean }): Express {
+/** The whole web side: the carrier's routes, a sign of life, the pages where there are some, and 404. */
+export function nightbellApp(side: CarrierSide & { readonly pages: PagesSide | null }): Express {
   const app = express();
   app.disable('x-powered-by');
   app.use(helmet());
@@ -43,11 +33,7 @@ export function nightbellApp(side: CarrierSide & { readonly demo: boolean }): Ex
   app.get('/healthz', (_request, response) => {
     response.type('text/plain').send('ok\n');
   });
-  if (side.demo) {
-    app.get('/', (_request, response) => {
-      response.type('text/plain').send(DEMO_PAGE);
-    });
-  }
+  if (side.pages !== null) app.use(pagesRouter(side.pages));
   app.use((_request, response) => {
     response.status(404).type('text/plain').send('Nothing is here.\n');
   });

@@ -4,6 +4,7 @@ import { nightbellApp } from './app.ts';
 import { openCarrier } from './carrier/open.ts';
 import { openSpool } from './carrier/spool.ts';
 import { openNight } from './night.ts';
+import { linksForNewOwners } from './pages/sign-in/tokens.ts';
 import { rosterNews } from './roster/news.ts';
 import { serve } from './server.ts';
 import { SettingsError, settingsFrom } from './settings.ts';
@@ -24,8 +25,9 @@ function whereToGoNext(settings: Settings, address: string): string {
     ].join('\n');
   }
   return [
-    `Nightbell is up at ${address}, as the demo: no phone company is connected.`,
-    'Next, in another terminal:',
+    `Nightbell is up, as the demo: no phone company is connected. A phone to try it with:`,
+    `  ${address}/demo`,
+    'Or in another terminal:',
     '  npm run chat                                be a guest, and see what the technician gets',
     `  npm run post -- "it won't stop beeping"     send one signed text to this desk`,
     'Stop it with Ctrl-C.',
@@ -40,9 +42,9 @@ function onSignal(stop: (signal: string) => void): void {
 async function start(): Promise<void> {
   const settings = settingsFrom(process.env);
   const log = pino({ level: settings.logLevel }, pino.destination(2));
-  const { carrier, token } = openCarrier(settings, log);
+  const { carrier, token, air } = openCarrier(settings, log);
   const now = () => instantOfMs(Date.now());
-  const night = await openNight({ settings, carrier, log, now });
+  const night = await openNight({ settings, carrier, air, log, now });
   try {
     const { desk } = night;
     const spool = openSpool(join(settings.dataDir, 'spool.jsonl'), log);
@@ -50,10 +52,17 @@ async function start(): Promise<void> {
     if (replayed.done + replayed.left > 0) log.warn(replayed, 'texts of an earlier failure were taken from the spool');
 
     const demo = settings.carrier === null;
-    const app = nightbellApp({ desk, spool, log, token, publicUrl: settings.publicUrl, now, demo });
+    const { pages } = night;
+    const app = nightbellApp({ desk, spool, log, token, publicUrl: settings.publicUrl, now, pages });
     // The demo signs with a token on this machine and has no business on the network.
     const server = await serve(app, settings.port, demo ? 'localhost' : null);
-    console.log(whereToGoNext(settings, `http://localhost:${server.port}`));
+    const here = `http://localhost:${server.port}`;
+    console.log(whereToGoNext(settings, here));
+    for (const { name, path } of await linksForNewOwners(pages.signIn, now())) {
+      console.log(
+        `${name} has no password yet. Set it here, once, within a day:\n  ${demo ? here : settings.publicUrl}${path}`,
+      );
+    }
     for (const file of night.unreviewed) {
       console.log(
         `flows/${file} is not reviewed yet: it needs the sign-off of a licensed clinician before guests rely on it.`,

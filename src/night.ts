@@ -8,10 +8,15 @@ import type { Desk } from './desk/desk.ts';
 import { openDesk } from './desk/desk.ts';
 import { unreviewed } from './flow/book.ts';
 import { FLOWS_DIRECTORY, loadBook } from './flow/load.ts';
+import type { Air } from './pages/demo/phones.ts';
+import { DemoPhones } from './pages/demo/phones.ts';
+import type { PagesSide } from './pages/visit.ts';
 import { watchFlows } from './flow-watch.ts';
 import type { TakenUp } from './flow-watch.ts';
 import type { OpenRecords, RecordsSettings } from './records/open.ts';
 import { openRecords } from './records/open.ts';
+import { pageRecordsOn } from './records/page-records.ts';
+import { signInRecordsOn } from './records/page-sign-in.ts';
 import { ensureOwner } from './records/roster-entry.ts';
 import { loadScenario } from './records/scenario.ts';
 import type { Settings } from './settings.ts';
@@ -28,6 +33,8 @@ export interface Night {
   /** Files of the flows that no clinician has reviewed yet. */
   readonly unreviewed: readonly string[];
   readonly records: OpenRecords;
+  /** What the pages stand among. */
+  readonly pages: PagesSide;
   /** Finishes the work in hand and closes the records. */
   close(): Promise<void>;
 }
@@ -35,6 +42,8 @@ export interface Night {
 export interface NightParts {
   readonly settings: Settings;
   readonly carrier: Carrier;
+  /** The demo's carrier again, for the phones of its page; null with a real one. */
+  readonly air: Air | null;
   readonly log: Logger;
   readonly now: () => Instant;
 }
@@ -88,17 +97,19 @@ export async function openNight(parts: NightParts): Promise<Night> {
   const { book } = loadBook();
   const hear = loadHearing();
   const records = await openRecordsOf(parts);
+  const outfit = {
+    name: settings.outfitName,
+    directNumber: nationalForm(settings.technicianPhone),
+    emergencyNumber: settings.emergencyNumber,
+    zone: settings.outfitZone,
+  };
   const desk = await openDesk({
     records,
     carrier,
     hear,
     book,
-    outfit: {
-      name: settings.outfitName,
-      directNumber: nationalForm(settings.technicianPhone),
-      emergencyNumber: settings.emergencyNumber,
-      zone: settings.outfitZone,
-    },
+    outfit,
+    pagesUrl: settings.publicUrl,
     alarmPhones: [...new Set([settings.technicianPhone, settings.ownerPhone])],
     drillReminder: settings.drillReminder,
     now,
@@ -118,6 +129,16 @@ export async function openNight(parts: NightParts): Promise<Night> {
   return {
     desk,
     records,
+    pages: {
+      desk,
+      records: pageRecordsOn(records),
+      signIn: signInRecordsOn(records),
+      outfit,
+      publicUrl: settings.publicUrl,
+      now,
+      demo: parts.air === null ? null : new DemoPhones(desk, parts.air, settings.deskNumber, now),
+      note,
+    },
     unreviewed: unreviewed(book),
     async close() {
       stopWatching();

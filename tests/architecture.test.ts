@@ -23,7 +23,8 @@ const ROOMS: Readonly<Record<string, Room>> = {
   desk: { knows: ['words', 'flow', 'care', 'roster', 'time'] },
   records: {
     knows: ['time', 'reading'],
-    types: ['desk', 'roster', 'words'],
+    // The pages name the shapes they need of the records, as the desk does.
+    types: ['desk', 'roster', 'words', 'pages', 'flow'],
     packages: ['kysely', 'pg', 'node:sqlite', 'temporal-polyfill', 'yaml'],
   },
   work: { knows: ['time'], packages: ['bullmq', 'ioredis'] },
@@ -31,7 +32,7 @@ const ROOMS: Readonly<Record<string, Room>> = {
   pages: { knows: ['desk', 'words', 'flow', 'care', 'roster', 'time'], packages: ['express'] },
   // Commands put the desk together for themselves, as `night.ts` does for the program.
   commands: {
-    knows: ['desk', 'words', 'flow', 'care', 'roster', 'time', 'records', 'work', 'carrier', 'reading', 'top'],
+    knows: ['desk', 'words', 'flow', 'care', 'roster', 'time', 'records', 'work', 'carrier', 'reading', 'pages', 'top'],
     packages: ['yaml'],
   },
 };

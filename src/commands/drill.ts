@@ -33,8 +33,8 @@ async function isRunning(records: OpenRecords): Promise<boolean> {
 /** Sends from this process, without a heartbeat: that is the sign of a desk that can also be written to. */
 async function sendFromHere(settings: Settings): Promise<{ close(): Promise<void> }> {
   const log = pino({ level: 'warn' }, pino.destination(2));
-  const { carrier } = openCarrier(settings, log);
-  return openNight({ settings: { ...settings, heartbeatUrl: null }, carrier, log, now });
+  const { carrier, air } = openCarrier(settings, log);
+  return openNight({ settings: { ...settings, heartbeatUrl: null }, carrier, air, log, now });
 }
 
 /** Waits until everyone has answered or the time is over. */

@@ -4,8 +4,11 @@ import { flowsOf } from '../flow/turn.ts';
 import type { Instant } from '../time/instant.ts';
 import type { Hear } from '../words/heard.ts';
 import { answerTurn, endCall } from './call/calls.ts';
+import type { PageDesk } from './page-desk.ts';
 import type { CallDesk, Carrier, Inbound, Reply, TextDesk } from './carrier.ts';
 import { clockWatch } from './due/clock-watch.ts';
+import { actByPage, saidOfDeed } from './callout/by-page.ts';
+import { changeAsChosen } from './callout/roster-change.ts';
 import { doWork } from './due/due.ts';
 import type { WorkOutcome } from './due/outcome.ts';
 import type { Outfit } from './guest/facts-of.ts';
@@ -19,7 +22,7 @@ import { SendHealth } from './due/send-health.ts';
 import type { Surroundings } from './surroundings.ts';
 
 /** The desk's use cases, for the carrier's webhooks, the work loop, the commands and the pages. */
-export interface Desk extends TextDesk, CallDesk {
+export interface Desk extends TextDesk, CallDesk, PageDesk {
   /** Does one piece of due work. */
   doWork(work: Work): Promise<WorkOutcome>;
   /** To be called before work is looked for: makes up for a clock that was set back. */
@@ -38,6 +41,8 @@ export interface DeskParts {
   readonly outfit: Outfit;
   /** Phones that are told directly, past records and roster, when a text could not be handled. E.164. */
   readonly alarmPhones: readonly string[];
+  /** Where technicians find a callout by browser, without a slash at its end. @defaultValue null */
+  readonly pagesUrl?: string | null;
   /** @defaultValue 'monthly' */
   readonly drillReminder?: 'monthly' | 'never';
   readonly now: () => Instant;
@@ -53,7 +58,14 @@ export async function openDesk(parts: DeskParts): Promise<Desk> {
     const flowHash = hashOf(book);
     const flows = flowsOf(book);
     await records.transaction((tx) => tx.keepFlowVersion(flowHash, book, now()));
-    return { ...parts, drillReminder: parts.drillReminder ?? 'monthly', sends, flows, flowHash };
+    return {
+      ...parts,
+      drillReminder: parts.drillReminder ?? 'monthly',
+      pagesUrl: parts.pagesUrl ?? null,
+      sends,
+      flows,
+      flowHash,
+    };
   }
   const sends = new SendHealth();
   let today = await withFlows(parts.book);
@@ -80,6 +92,19 @@ export async function openDesk(parts: DeskParts): Promise<Desk> {
       await records.transaction((tx) => endCall(tx, report, now()));
       parts.wake();
     },
+    async calloutDeed(deed) {
+      const said = await records.transaction((tx) => actByPage(today, tx, deed, now()));
+      parts.wake();
+      return said;
+    },
+    calloutDeedDone: (id) => records.read((tx) => saidOfDeed(tx, id)),
+    async swapChosen(chosen) {
+      const said = await records.transaction((tx) => changeAsChosen(today, tx, chosen));
+      parts.wake();
+      return said;
+    },
+    book: () => today.flows.book,
+    hear,
     safeReply: (inbound) => safeReply(hear, today.flows.book, outfit, inbound.text),
     async alarm(inbound) {
       const { danger } = hear(inbound.text);

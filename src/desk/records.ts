@@ -202,6 +202,11 @@ export interface Tx {
   offersOf(calloutId: number): Promise<readonly Offer[]>;
   /** The person has passed the callout on. */
   passCallout(calloutId: number, personId: number, at: Instant): Promise<void>;
+  /**
+   * The token of the address under which a person finds a callout without a password; it opens until then. The same one
+   * while it stands, another after it was revoked.
+   */
+  linkToCallout(link: { calloutId: number; personId: number; now: Instant; until: Instant }): Promise<string>;
   /** Gives a conversation its part in a callout; once. */
   joinCallout(joining: { calloutId: number; conversationId: number; at: Instant }): Promise<void>;
   conversationsOf(calloutId: number): Promise<readonly CalloutShare[]>;

@@ -17,6 +17,8 @@ export interface Surroundings {
   readonly outfit: Outfit;
   /** Whether the owners are reminded once a month to test the list. */
   readonly drillReminder: 'monthly' | 'never';
+  /** Where the pages are, without a slash at its end: texts of callouts carry a link. Null where there are none. */
+  readonly pagesUrl: string | null;
   readonly sends: SendHealth;
   readonly now: () => Instant;
   /** Events worth a line in the log; never a guest's words, never a full phone number. */

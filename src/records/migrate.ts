@@ -9,6 +9,7 @@ import { calloutsAndWork } from './migrations/0004-callouts-and-work.ts';
 import { rosterChanges } from './migrations/0005-roster-changes.ts';
 import { calloutsOfMany } from './migrations/0006-callouts-of-many.ts';
 import { sending } from './migrations/0007-sending.ts';
+import { pages } from './migrations/0008-pages.ts';
 import type { Statements } from './migrations/statements.ts';
 
 /** In order; what has once been released is never edited, only added to. */
@@ -20,6 +21,7 @@ const MIGRATIONS: Readonly<Record<string, Statements>> = {
   '0005-roster-changes': rosterChanges,
   '0006-callouts-of-many': calloutsOfMany,
   '0007-sending': sending,
+  '0008-pages': pages,
 };
 
 /**

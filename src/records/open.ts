@@ -16,12 +16,15 @@ export type RecordsSettings = { readonly sqliteFile: string } | { readonly postg
 export interface OpenRecords extends Records {
   /** One transaction on the tables themselves. */
   onTables<T>(use: (handle: Handle) => Promise<T>): Promise<T>;
+  /** The same to look only, at one unchanging view of what is committed. */
+  viewTables<T>(use: (handle: Handle) => Promise<T>): Promise<T>;
 }
 
 function recordsOn(engine: Engine): OpenRecords {
   const commits = new SharedCommits(engine);
   return {
     onTables: (use) => inTransaction(engine, use),
+    viewTables: (use) => inView(engine, use),
     transaction: (use) => inTransaction(engine, (handle) => use(txOn(handle))),
     shared: (use) => commits.share((handle) => use(txOn(handle))),
     read: (use) => inView(engine, (handle) => use(txOn(handle))),

@@ -34,6 +34,13 @@ export interface Tables {
   text_states: { text: string; state: TextState; rank: number; at: Instant };
   signs_of_life: { id: number; at: Instant };
   drills: { id: Generated<number>; begun_at: Instant };
+  page_secret: { id: number; secret: string };
+  passwords: { person_id: number; hash: string; set_at: Instant };
+  sessions: { token_hash: string; person_id: number; begun_at: Instant; ends_at: Instant };
+  password_links: { token_hash: string; person_id: number; ends_at: Instant };
+  sign_in_tries: { account: string; at: Instant };
+  callout_links: CalloutLinkTable;
+  marks: { entry_id: number; person_id: number; at: Instant; expect_json: string };
   drill_calls: { drill_id: number; person_id: number; answered_at: Instant | null };
 }
 
@@ -199,6 +206,14 @@ export interface OfferTable {
   at: Instant;
   by: 'text' | 'call';
   passed_at: Generated<Instant | null>;
+}
+
+export interface CalloutLinkTable {
+  token: string;
+  callout_id: number;
+  person_id: number;
+  ends_at: Instant;
+  revoked_at: Instant | null;
 }
 
 export interface WorkTable {

@@ -7,7 +7,7 @@ import type { Handle } from './engine.ts';
 import type { Row } from './schema.ts';
 import { labelKey } from './values.ts';
 
-function toProperty(row: Row<'properties'>): Property {
+export function toProperty(row: Row<'properties'>): Property {
   return {
     id: row.id,
     name: row.name,
@@ -23,7 +23,7 @@ function toProperty(row: Row<'properties'>): Property {
 }
 
 /** Rentals with their unit, its model sheet and the property; ids and names of those under names of their own. */
-const staysIn = ({ db }: Handle) =>
+export const staysIn = ({ db }: Handle) =>
   db
     .selectFrom('rentals')
     .innerJoin('properties', 'properties.id', 'rentals.property_id')
@@ -53,7 +53,7 @@ const staysIn = ({ db }: Handle) =>
 
 type StayRow = Awaited<ReturnType<ReturnType<typeof staysIn>['executeTakeFirstOrThrow']>>;
 
-function toStay(row: StayRow): Stay {
+export function toStay(row: StayRow): Stay {
   return {
     rentalId: row.rental_id,
     guestName: row.guest_name,

@@ -1,4 +1,5 @@
 import type { Tx } from '../desk/records.ts';
+import * as calloutLinks from './callout-links.ts';
 import * as callouts from './callouts.ts';
 import * as conversations from './conversations.ts';
 import * as drills from './drills.ts';
@@ -53,6 +54,7 @@ export function txOn(handle: Handle): Tx {
     calloutsOfferedTo: (personId) => callouts.calloutsOfferedTo(handle, personId),
     offersOf: (calloutId) => callouts.offersOf(handle, calloutId),
     passCallout: (calloutId, personId, at) => callouts.passCallout(handle, calloutId, personId, at),
+    linkToCallout: (link) => calloutLinks.linkToCallout(handle, link),
     joinCallout: (joining) => callouts.joinCallout(handle, joining),
     conversationsOf: (calloutId) => callouts.conversationsOf(handle, calloutId),
     markTold: (calloutId, conversationId, at) => callouts.markTold(handle, calloutId, conversationId, at),

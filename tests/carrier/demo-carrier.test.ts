@@ -47,7 +47,7 @@ async function demo(): Promise<{ desk: DeskInMemory; post: (...words: string[]) 
   const spool = openSpool(join(dataDir, 'spool.jsonl'), log);
   // Nothing listens at the public address: the command must sign for it all the same.
   const publicUrl = 'https://desk.example.com';
-  const app = nightbellApp({ desk, spool, log, token: makeDemoToken(dataDir), publicUrl, demo: true });
+  const app = nightbellApp({ desk, spool, log, token: makeDemoToken(dataDir), publicUrl, pages: null });
   const server = app.listen(0, '127.0.0.1');
   onTestFinished(() => void server.close());
   await once(server, 'listening');

@@ -66,15 +66,13 @@ export function guestText(body: string, more: Form = {}): Form {
 }
 
 /** The real app over the in-memory desk, listening on a port of the loopback address. */
-export async function deskOnAPort(
-  more: { demo?: boolean; answerWithinMs?: number; publicUrl?: string } = {},
-): Promise<DeskOnAPort> {
+export async function deskOnAPort(more: { answerWithinMs?: number; publicUrl?: string } = {}): Promise<DeskOnAPort> {
   const { log, written } = logInMemory();
   const folder = await ownFolder();
   const spoolFile = join(folder, 'data', 'spool.jsonl');
   const desk = deskInMemory();
   const spool = openSpool(spoolFile, log);
-  const app = nightbellApp({ desk, spool, log, token: TOKEN, publicUrl: PUBLIC_URL, demo: false, ...more });
+  const app = nightbellApp({ desk, spool, log, token: TOKEN, publicUrl: PUBLIC_URL, pages: null, ...more });
   const server = app.listen(0, '127.0.0.1');
   onTestFinished(async () => {
     server.close();

@@ -18,7 +18,7 @@ const [folder = '', time = '', token = '', publicUrl = ''] = process.argv.slice(
 const log = pino({ level: 'silent' });
 const now = () => instantOf(time);
 const settings = settingsFrom({ DATA_DIR: folder });
-const night = await openNight({ settings, carrier: loopbackCarrier(log), log, now });
+const night = await openNight({ settings, carrier: loopbackCarrier(log), air: null, log, now });
 const desk: typeof night.desk = {
   ...night.desk,
   async receive(inbound) {
@@ -28,6 +28,6 @@ const desk: typeof night.desk = {
   },
 };
 const spool = openSpool(join(folder, 'spool.jsonl'), log);
-const server = nightbellApp({ desk, spool, log, token, publicUrl, now, demo: true }).listen(0, '127.0.0.1');
+const server = nightbellApp({ desk, spool, log, token, publicUrl, now, pages: null }).listen(0, '127.0.0.1');
 await once(server, 'listening');
 console.log(`http://127.0.0.1:${(server.address() as AddressInfo).port}`);

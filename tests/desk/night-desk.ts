@@ -6,6 +6,11 @@ import { expect, onTestFinished } from 'vitest';
 import { nightbellApp } from '../../src/app.ts';
 import { openSpool } from '../../src/carrier/spool.ts';
 import { openDesk } from '../../src/desk/desk.ts';
+import type { Air } from '../../src/pages/demo/phones.ts';
+import { DemoPhones } from '../../src/pages/demo/phones.ts';
+import type { PagesSide } from '../../src/pages/visit.ts';
+import { pageRecordsOn } from '../../src/records/page-records.ts';
+import { signInRecordsOn } from '../../src/records/page-sign-in.ts';
 import { isTextKind } from '../../src/desk/work-kinds.ts';
 import type { Callout, Conversation, Entry, Tx, Work } from '../../src/desk/records.ts';
 import type { FlowBook } from '../../src/flow/book.ts';
@@ -28,12 +33,21 @@ import { SIGNED_UNDER, postSigned } from './signed-posts.ts';
 export const NIGHT = instantOf('2026-11-25T02:10:00-07:00');
 
 const SCENARIO = 'fixtures/demo/scenario.yaml';
+const DESK_NUMBER = '+19705550100';
+const OUTFIT = {
+  name: 'Quillmere Basin Oxygen',
+  directNumber: '(970) 555-0190',
+  emergencyNumber: '911',
+  zone: 'America/Denver',
+};
 const hear = loadHearing();
 export const { book: BOOK } = loadBook();
 
 /** The real desk behind the real web side, on records of its own, with the demo's people and a clock moved by hand. */
 export interface NightDesk {
   readonly records: OpenRecords;
+  /** What its pages stand among. */
+  readonly pages: PagesSide;
   /** Where its records are; another desk can go on with them. */
   readonly folder: string;
   /** Where its web side listens. */
@@ -51,6 +65,8 @@ export interface NightDesk {
   readonly pass: (duration: string) => Promise<void>;
   /** Sets the clock, as no time passes, and does what is due by it. */
   readonly setClock: (to: Instant) => Promise<void>;
+  /** Does what is due now, as after a page's action. */
+  readonly doDue: () => Promise<void>;
   readonly canSend: () => Promise<boolean>;
   readonly look: <T>(use: (tx: Tx) => Promise<T>) => Promise<T>;
 }
@@ -67,6 +83,10 @@ export interface NightParts {
   readonly carrier?: PocketCarrier;
   /** Without it texts are not held to a pace. */
   readonly textsPerSecond?: number;
+  /** With the pages: texts of callouts carry a link to them. */
+  readonly pages?: boolean;
+  /** With the demo's phones as well, which listen to this. */
+  readonly air?: Air;
   /** The folder of a desk that was there before, whose records this one goes on with. */
   readonly folder?: string;
 }
@@ -78,26 +98,34 @@ export async function nightDesk(parts: NightParts = {}): Promise<NightDesk> {
   let clock = parts.startsAt ?? NIGHT;
   const now = (): Instant => clock;
   const carrier = parts.carrier ?? pocketCarrier();
+  const note = (event: string, details: object): void => log.info(details, event);
   const records = await demoRecords(folder, clock);
   const desk = await openDesk({
     records,
     carrier,
     hear,
     book: parts.book ?? BOOK,
-    outfit: {
-      name: 'Quillmere Basin Oxygen',
-      directNumber: '(970) 555-0190',
-      emergencyNumber: '911',
-      zone: 'America/Denver',
-    },
+    outfit: OUTFIT,
+    ...(parts.pages !== true ? {} : { pagesUrl: SIGNED_UNDER.publicUrl }),
     alarmPhones: [BRAM, ODALYS],
     now,
-    note: (event, details) => log.info(details, event),
+    note,
     wake: () => {},
   });
   const spoolFile = join(folder, 'spool.jsonl');
   const spool = openSpool(spoolFile, log);
-  const server = nightbellApp({ desk, spool, log, ...SIGNED_UNDER, now, demo: false }).listen(0, '127.0.0.1');
+  const pages: PagesSide = {
+    desk,
+    records: pageRecordsOn(records),
+    signIn: signInRecordsOn(records),
+    outfit: OUTFIT,
+    publicUrl: SIGNED_UNDER.publicUrl,
+    now,
+    demo: parts.air === undefined ? null : new DemoPhones(desk, parts.air, DESK_NUMBER, now),
+    note,
+  };
+  const shown = parts.pages === true ? pages : null;
+  const server = nightbellApp({ desk, spool, log, ...SIGNED_UNDER, now, pages: shown }).listen(0, '127.0.0.1');
   onTestFinished(async () => {
     server.close();
     server.closeAllConnections();
@@ -119,6 +147,7 @@ export async function nightDesk(parts: NightParts = {}): Promise<NightDesk> {
   let texts = 0;
   return {
     records,
+    pages,
     folder,
     here,
     carrier,
@@ -148,6 +177,7 @@ export async function nightDesk(parts: NightParts = {}): Promise<NightDesk> {
       clock = to;
       await doAllDue(worker);
     },
+    doDue: async () => void (await doAllDue(worker)),
     canSend: () => desk.canSend(),
     look: (use) => records.read(use),
   };

@@ -34,7 +34,7 @@ export async function webhookDoor(demo: DemoDesk): Promise<Door> {
   const log = pino({ level: 'warn' }, pino.destination(2));
   const under = { token: 'a-token-for-this-rehearsal-only', publicUrl: 'https://desk.example.com' };
   const spool = openSpool(join(folder, 'spool.jsonl'), log);
-  const server = await serve(nightbellApp({ desk, spool, log, ...under, now, demo: true }), 0, 'localhost');
+  const server = await serve(nightbellApp({ desk, spool, log, ...under, now, pages: null }), 0, 'localhost');
   return {
     async say({ id, from, words }) {
       const answer = await postText(`http://localhost:${server.port}`, under, {

@@ -27,17 +27,25 @@ export function onePerRoom(conversations: readonly Conversation[]): readonly Con
  * The brief as it is now, from the conversations that have a part in the callout.
  *
  * @param conversation the one that wrote first
+ * @param around characters of what else is in the same text; left out, enough for words to reply
  */
 export async function briefOf(
   tx: Tx,
   callout: Pick<Callout, 'matter' | 'urgency'>,
   conversation: Conversation,
   others: readonly Conversation[] = [],
+  around?: number,
 ): Promise<string> {
   const place = await placeOf(tx, conversation);
   const guests: [BriefGuest, ...BriefGuest[]] = [await guestOf(tx, conversation, place)];
   for (const other of onePerRoom([conversation, ...others]).slice(1)) {
     guests.push(await guestOf(tx, other, await placeOf(tx, other)));
   }
-  return writeBrief({ callout, guests, property: place.property, entries: await tx.entries(conversation.id) });
+  return writeBrief({
+    callout,
+    guests,
+    property: place.property,
+    entries: await tx.entries(conversation.id),
+    ...(around === undefined ? {} : { around }),
+  });
 }

@@ -27,11 +27,13 @@ export interface BriefInput {
   readonly property: Property | null;
   /** Of the first one's conversation. */
   readonly entries: readonly Entry[];
+  /** Characters of what is said around it in the same text. @defaultValue 50 */
+  readonly around?: number;
 }
 
 /** At most two text parts, with room for "Callout 1234 is yours. " before and the words to reply after. */
 const MOST_PARTS = 2;
-const AROUND = ' '.repeat(50);
+const AROUND = 50;
 /** The guest's words are cut so that the rest of the brief fits beside them; in need to half of it. */
 const LAST_WORDS = 80;
 
@@ -124,7 +126,9 @@ function pieces({ callout, guests, property, entries }: BriefInput): readonly Pi
   ];
 }
 
-const fits = (words: string): boolean => textParts(words + AROUND).parts <= MOST_PARTS;
+function fits(words: string, { around = AROUND }: BriefInput): boolean {
+  return textParts(words + ' '.repeat(around)).parts <= MOST_PARTS;
+}
 
 /**
  * What a technician must know to go: what, who, where, what was tried, the guest's last words, and in danger whom to call,
@@ -139,11 +143,11 @@ export function writeBrief(input: BriefInput): string {
       .filter((part) => part !== '')
       .join(' ');
   for (const part of parts.toSorted((a, b) => a.worth - b.worth)) {
-    while (!fits(words()) && part.at < part.wordings.length - 1) part.at += 1;
+    while (!fits(words(), input) && part.at < part.wordings.length - 1) part.at += 1;
   }
   const all = words();
   let end = all.length;
   // Only names and rooms far longer than records hold come to this.
-  while (!fits(all.slice(0, end)) && end > 0) end -= 10;
+  while (!fits(all.slice(0, end), input) && end > 0) end -= 10;
   return all.slice(0, end);
 }

@@ -8,6 +8,8 @@ import { guestsOf } from './words.ts';
 import { placeOf } from './place-of.ts';
 import type { Callout, Offer, Tx } from '../records.ts';
 import { noteAttempt } from './attempts.ts';
+import type { Surroundings } from '../surroundings.ts';
+import { charactersAround, linkFor, wordsAround } from './link.ts';
 import { ringKey } from '../work-kinds.ts';
 import type { CalloutRound } from '../work-kinds.ts';
 
@@ -72,13 +74,19 @@ async function peopleFor(tx: Tx, calloutId: number, now: Instant): Promise<reado
  * One round of trying: a text or a call, or both, to each person of the round; each attempt an offer and an entry; and the
  * next round in the time the urgency allows. Nothing happens once the callout is taken or done.
  */
-export async function ring(tx: Tx, { calloutId, round }: CalloutRound, now: Instant): Promise<string> {
+export async function ring(
+  desk: Surroundings,
+  tx: Tx,
+  { calloutId, round }: CalloutRound,
+  now: Instant,
+): Promise<string> {
   const standing = await tx.callout(calloutId);
   if (standing === null || standing.status === 'taken' || standing.status === 'done') return 'no longer wanted';
   const guests = await guestsOf(tx, standing);
   const [first, ...others] = guests;
   if (first === undefined) return 'its conversation is gone';
-  const callout: Callout = { ...standing, status: 'ringing', round, brief: await briefOf(tx, standing, first, others) };
+  const brief = await briefOf(tx, standing, first, others, charactersAround(desk, standing.id));
+  const callout: Callout = { ...standing, status: 'ringing', round, brief };
   await tx.saveCallout(callout);
   const roster = await tx.roster();
   const people = stillToTry(whoIsOnCall(roster, now), await tx.offersOf(callout.id));
@@ -87,8 +95,8 @@ export async function ring(tx: Tx, { calloutId, round }: CalloutRound, now: Inst
     await tx.offerCallout({ calloutId: callout.id, personId: person.id, at: now, by });
     await noteAttempt(tx, callout, `${by === 'text' ? 'texting' : 'calling'} ${person.name}`, now);
     const tried = { calloutId, round };
-    const reply = `Reply TAKE ${callout.id} or PASS ${callout.id}.`;
-    if (by === 'text') await addTextTo(tx, person, `${callout.brief} ${reply}`, callout, now, tried);
+    const around = wordsAround(callout.id, await linkFor(desk, tx, callout, person, now));
+    if (by === 'text') await addTextTo(tx, person, `${callout.brief}${around}`, callout, now, tried);
     else await addCallTo(tx, person, callout, now, tried);
   }
   const zone = (await placeOf(tx, first)).property?.zone ?? roster.zone;

@@ -1,4 +1,4 @@
-import type { Person, Roster } from '../../roster/roster.ts';
+import type { Person, Roster, Swap } from '../../roster/roster.ts';
 import { whoIsOnCall } from '../../roster/on-call.ts';
 import { nightOf, readSwap } from '../../roster/swap-words.ts';
 import type { SwapWords } from '../../roster/swap-words.ts';
@@ -38,12 +38,46 @@ async function swap(
   if (other === null) return `I know nobody called ${words.with}. There are ${all}.`;
   if (first.id === other.id) return `${first.name} cannot swap with themselves. There are ${all}.`;
   if (asking.role !== 'owner' && first.id !== asking.id) return 'Only the owner can swap the nights of others.';
-  await tx.addSwap({ day, personId: first.id, withId: other.id });
-  const changed = inThatNight(await tx.roster(), day);
-  for (const person of [first, other]) {
-    if (person.id !== asking.id) await tell(tx, person, `${asking.name} swapped a night: ${changed}`, now);
-  }
+  const changed = await exchange(tx, asking, { day, personId: first.id, withId: other.id }, now);
   return `Swapped. ${changed} To undo it, reply NO SWAP ${day}.`;
+}
+
+async function exchange(tx: Tx, asking: Person, agreed: Swap, now: Instant): Promise<string> {
+  await tx.addSwap(agreed);
+  const roster = await tx.roster();
+  const changed = inThatNight(roster, agreed.day);
+  for (const person of roster.people) {
+    const concerned = person.id === agreed.personId || person.id === agreed.withId;
+    if (concerned && person.id !== asking.id) {
+      await tell(tx, person, `${asking.name} swapped a night: ${changed}`, now);
+    }
+  }
+  return changed;
+}
+
+/** A change that was chosen from lists, by people's numbers, and not written. `withId` null gives everyone their own place. */
+export interface ChosenSwap {
+  readonly askingId: number;
+  readonly day: string;
+  readonly personId: number;
+  readonly withId: number | null;
+}
+
+/** The same as by text, with the same rights; says in words what came of it. */
+export async function changeAsChosen(
+  desk: Surroundings,
+  tx: Tx,
+  { askingId, day, personId, withId }: ChosenSwap,
+): Promise<string> {
+  const roster = await tx.roster();
+  const [asking, first] = [askingId, personId].map((id) => roster.people.find((person) => person.id === id));
+  if (asking === undefined || first === undefined) return 'That person is no longer on the roster.';
+  if (withId === null) return undo(tx, roster, asking, day, desk.now());
+  const other = roster.people.find((person) => person.id === withId);
+  if (other === undefined) return 'That person is no longer on the roster.';
+  if (first.id === other.id) return `${first.name} cannot swap with themselves.`;
+  if (asking.role !== 'owner' && first.id !== asking.id) return 'Only the owner can swap the nights of others.';
+  return `Swapped. ${await exchange(tx, asking, { day, personId, withId }, desk.now())}`;
 }
 
 async function tell(tx: Tx, person: Person, body: string, now: Instant): Promise<void> {

@@ -24,7 +24,7 @@ type RecordsWork = Exclude<DeskWork, TextWork | CallWork>;
 async function inRecords(desk: Surroundings, tx: Tx, row: Work, work: RecordsWork): Promise<string> {
   switch (work.kind) {
     case 'ring':
-      return ring(tx, work.payload, desk.now());
+      return ring(desk, tx, work.payload, desk.now());
     case 'danger-check':
       return checkOnGuest(desk, tx, work.payload, desk.now());
     case 'untaken':

@@ -1,0 +1,78 @@
+import { scaleBand, scaleLinear } from 'd3-scale';
+import { html } from 'htm/preact';
+import type { VNode } from 'preact';
+import type { NumbersTable } from './tables.ts';
+
+const WIDTH = 520;
+const HEIGHT = 150;
+const EDGE = { top: 18, bottom: 22, left: 34 } as const;
+/** Rows of a chart; the table has them all. */
+const MOST_ROWS = 12;
+const ROW_HEIGHT = 20;
+const LABEL_WIDTH = 250;
+
+/** Every so manieth label is written, so that they do not touch. */
+const LABELS = 7;
+
+function columns({ title, rows, unit }: NumbersTable): VNode {
+  const labels = rows.map(([label]) => label);
+  const x = scaleBand(labels, [EDGE.left, WIDTH]).padding(0.25);
+  const most = Math.max(1, ...rows.map(([, value]) => value ?? 0));
+  const y = scaleLinear([0, most], [HEIGHT - EDGE.bottom, EDGE.top]).nice();
+  const every = Math.ceil(labels.length / LABELS);
+  const floor = HEIGHT - EDGE.bottom;
+  return html`<svg
+    viewBox=${`0 0 ${WIDTH} ${HEIGHT}`}
+    width=${WIDTH}
+    class="chart"
+    role="img"
+    aria-label=${`${title}, ${unit}; the table has the values`}
+  >
+    ${y.ticks(3).map(
+      (tick) =>
+        html`<line class="axis" x1=${EDGE.left} x2=${WIDTH} y1=${y(tick)} y2=${y(tick)} />
+            <text x=${EDGE.left - 6} y=${y(tick) + 4} text-anchor="end">${tick}</text>`,
+    )}
+    ${rows.map(([label, value], index) => {
+      const left = x(label) ?? 0;
+      const top = y(value ?? 0);
+      return html`
+        ${value === null ? null : html`<rect class="bar" x=${left} y=${top} width=${x.bandwidth()} height=${floor - top} />`}
+        ${
+          index % every === 0
+            ? html`<text x=${left + x.bandwidth() / 2} y=${HEIGHT - 6} text-anchor="middle"
+                >${label.replace(/^\w+ /, '')}</text
+              >`
+            : null
+        }
+      `;
+    })}
+  </svg>`;
+}
+
+function lying({ title, rows, unit }: NumbersTable): VNode {
+  const shown = rows.slice(0, MOST_ROWS);
+  const most = Math.max(1, ...shown.map(([, value]) => value ?? 0));
+  const x = scaleLinear([0, most], [0, WIDTH - LABEL_WIDTH - 40]);
+  const height = Math.max(1, shown.length) * ROW_HEIGHT + 4;
+  return html`<svg
+    viewBox=${`0 0 ${WIDTH} ${height}`}
+    width=${WIDTH}
+    class="chart"
+    role="img"
+    aria-label=${`${title}, ${unit}; the table has the values`}
+  >
+    ${shown.map(([label, value], index) => {
+      const top = index * ROW_HEIGHT;
+      const words = label.length > 42 ? `${label.slice(0, 41)}…` : label;
+      return html`<text x=${LABEL_WIDTH - 8} y=${top + 14} text-anchor="end">${words}</text>
+        <rect class="bar" x=${LABEL_WIDTH} y=${top + 3} width=${x(value ?? 0)} height=${ROW_HEIGHT - 7} />
+        <text x=${LABEL_WIDTH + x(value ?? 0) + 5} y=${top + 14}>${value}</text>`;
+    })}
+  </svg>`;
+}
+
+/** A table of numbers as a small chart. */
+export function chart(table: NumbersTable): VNode {
+  return table.drawn === 'columns' ? columns(table) : lying(table);
+}

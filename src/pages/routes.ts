@@ -1,0 +1,50 @@
+import { ownCalloutsPage } from './callout/own-callouts-page.ts';
+import { actOnCallout, calloutLive, calloutPage } from './callout/callout-page.ts';
+import { demoLive, demoPage, demoPlay, demoPress, demoText } from './demo/demo-page.ts';
+import { home } from './home.ts';
+import { nightLive, nightPage } from './night/night-page.ts';
+import { markLine, revokeLinks, sheetLive, sheetPage } from './sheet/sheet-page.ts';
+import { passwordPage, setPassword } from './sign-in/password-page.ts';
+import { accountPage, makeLink, peoplePage, signOutPerson } from './sign-in/people-page.ts';
+import { signIn, signInPage, signOut, signOutEverywhere } from './sign-in/sign-in-page.ts';
+import type { Route } from './visit.ts';
+
+const ANYONE = ['anyone'] as const;
+const LINK = ['link'] as const;
+const DEMO = ['demo'] as const;
+const OWNER = ['owner'] as const;
+const SIGNED_IN = ['technician', 'owner'] as const;
+
+/** Every page and every action, with who may come. What is not in this list does not exist. */
+export const ROUTES: readonly Route[] = [
+  { method: 'get', path: '/', who: ANYONE, answer: home },
+
+  { method: 'get', path: '/sign-in', who: ANYONE, answer: signInPage },
+  { method: 'post', path: '/sign-in', who: ANYONE, answer: signIn },
+  { method: 'get', path: '/password/:token', who: LINK, answer: passwordPage },
+  { method: 'post', path: '/password/:token', who: LINK, answer: setPassword },
+  { method: 'post', path: '/sign-out', who: SIGNED_IN, answer: signOut },
+  { method: 'get', path: '/account', who: SIGNED_IN, answer: accountPage },
+  { method: 'post', path: '/sign-out-everywhere', who: SIGNED_IN, answer: signOutEverywhere },
+  { method: 'get', path: '/people', who: OWNER, answer: peoplePage },
+  { method: 'post', path: '/people/:id/link', who: OWNER, answer: makeLink },
+  { method: 'post', path: '/people/:id/sign-out', who: OWNER, answer: signOutPerson },
+
+  { method: 'get', path: '/night', who: OWNER, answer: nightPage },
+  { method: 'get', path: '/night/live', who: OWNER, answer: nightLive },
+  { method: 'get', path: '/night/:id', who: OWNER, answer: sheetPage },
+  { method: 'get', path: '/night/:id/live', who: OWNER, answer: sheetLive },
+  { method: 'post', path: '/night/:id/mark', who: OWNER, answer: markLine },
+  { method: 'post', path: '/night/:id/revoke', who: OWNER, answer: revokeLinks },
+
+  { method: 'get', path: '/callouts', who: SIGNED_IN, answer: ownCalloutsPage },
+  { method: 'get', path: '/c/:token', who: LINK, answer: calloutPage },
+  { method: 'get', path: '/c/:token/live', who: LINK, answer: calloutLive },
+  { method: 'post', path: '/c/:token', who: LINK, answer: actOnCallout },
+
+  { method: 'get', path: '/demo', who: DEMO, answer: demoPage },
+  { method: 'get', path: '/demo/live', who: DEMO, answer: demoLive },
+  { method: 'post', path: '/demo/text', who: DEMO, answer: demoText },
+  { method: 'post', path: '/demo/play', who: DEMO, answer: demoPlay },
+  { method: 'post', path: '/demo/press', who: DEMO, answer: demoPress },
+];

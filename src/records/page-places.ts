@@ -1,0 +1,118 @@
+import type { HistoryLine, Places, RoomHistory, UnitHistory } from '../pages/records.ts';
+import type { Unit } from '../desk/property.ts';
+import type { Handle } from './engine.ts';
+import { toldOf } from './page-nights.ts';
+import { property as propertyById, toProperty } from './stays.ts';
+import { labelKey } from './values.ts';
+
+/** A unit's or a room's page is read, not studied. */
+const MOST_CONVERSATIONS = 50;
+const MOST_OUTLETS = 30;
+
+const unitsIn = ({ db }: Handle) =>
+  db
+    .selectFrom('units')
+    .innerJoin('model_sheets', 'model_sheets.id', 'units.model_sheet_id')
+    .select([
+      'units.id',
+      'units.tag',
+      'model_sheets.id as model_id',
+      'model_sheets.name',
+      'model_sheets.maximum_flow_rate_lpm',
+      'model_sheets.rated_elevation_m',
+      'model_sheets.power_draw_w',
+    ]);
+
+function toUnit(row: Awaited<ReturnType<ReturnType<typeof unitsIn>['executeTakeFirstOrThrow']>>): Unit {
+  return {
+    id: row.id,
+    tag: row.tag,
+    model: {
+      id: row.model_id,
+      name: row.name,
+      maximumFlowRateLpm: row.maximum_flow_rate_lpm,
+      ratedElevationM: row.rated_elevation_m,
+      powerDrawW: row.power_draw_w,
+    },
+  };
+}
+
+/** Every property and every unit of the outfit, by name and tag. */
+export async function places(handle: Handle): Promise<Places> {
+  const properties = await handle.db.selectFrom('properties').selectAll().orderBy('name').execute();
+  const units = await unitsIn(handle).orderBy('units.tag_key').execute();
+  return { properties: properties.map(toProperty), units: units.map(toUnit) };
+}
+
+/** Columns of a conversation as a history names it. */
+const COLUMNS = ['conversations.id', 'conversations.opened_at', 'conversations.ending', 'conversations.room'] as const;
+
+async function toHistory(
+  handle: Handle,
+  rows: readonly (Pick<HistoryLine, 'id' | 'ending' | 'room'> & { readonly opened_at: HistoryLine['openedAt'] })[],
+): Promise<readonly HistoryLine[]> {
+  const told = await toldOf(
+    handle,
+    rows.map((row) => row.id),
+  );
+  return rows.map(({ opened_at: openedAt, ...row }) => ({
+    ...row,
+    openedAt,
+    firstWords: told.get(row.id)?.firstWords ?? '',
+    flows: told.get(row.id)?.flows ?? [],
+  }));
+}
+
+/** A unit with the latest conversations about it; null when there is none with that id. */
+export async function unit(handle: Handle, unitId: number): Promise<UnitHistory | null> {
+  const row = await unitsIn(handle).where('units.id', '=', unitId).executeTakeFirst();
+  if (!row) return null;
+  const rows = await handle.db
+    .selectFrom('rentals')
+    .innerJoin('conversations', 'conversations.rental_id', 'rentals.id')
+    .select(COLUMNS)
+    .where('rentals.unit_id', '=', unitId)
+    .orderBy('conversations.opened_at', 'desc')
+    .limit(MOST_CONVERSATIONS)
+    .execute();
+  return { unit: toUnit(row), conversations: await toHistory(handle, rows) };
+}
+
+/** A room with what guests found out about its outlets; null when the property is not known. */
+export async function room(handle: Handle, propertyId: number, label: string): Promise<RoomHistory | null> {
+  const { db } = handle;
+  const property = await propertyById(handle, propertyId);
+  if (property === null) return null;
+  // The latest conversations of the whole property are looked through: a room's label is written in many ways.
+  const rows = await db
+    .selectFrom('conversations')
+    .select(COLUMNS)
+    .where('property_id', '=', propertyId)
+    .where('room', 'is not', null)
+    .orderBy('opened_at', 'desc')
+    .limit(500)
+    .execute();
+  const here = rows.filter((row) => labelKey(row.room ?? '') === labelKey(label)).slice(0, MOST_CONVERSATIONS);
+  const outlets =
+    here.length === 0
+      ? []
+      : await db
+          .selectFrom('entries')
+          .select(['at', 'step', 'words'])
+          .where(
+            'conversation_id',
+            'in',
+            here.map((row) => row.id),
+          )
+          .where('who', '=', 'desk')
+          .where('words', 'in', ['outlet works', 'outlet switched', 'outlet dead'])
+          .orderBy('id', 'desc')
+          .limit(MOST_OUTLETS)
+          .execute();
+  return {
+    property,
+    room: label,
+    outlets: outlets.map(({ at, step, words }) => ({ at, step: step ?? '', answer: words.replace('outlet ', '') })),
+    conversations: await toHistory(handle, here),
+  };
+}
