@@ -1,6 +1,6 @@
 import { resolve } from 'node:path';
 import { z } from 'zod';
-import { phoneOf } from './carrier/phone.ts';
+import { phoneOf } from './reading/phone.ts';
 
 /** What the program is told by its environment. */
 export interface Settings {

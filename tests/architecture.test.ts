@@ -20,7 +20,8 @@ const ROOMS: Readonly<Record<string, Room>> = {
   words: { knows: ['reading'], packages: ['yaml'] },
   flow: { knows: ['words', 'care', 'reading'], packages: ['xstate'] },
   roster: { knows: ['time'] },
-  desk: { knows: ['words', 'flow', 'care', 'roster', 'time'] },
+  // Owners hand it tables and column maps to read.
+  desk: { knows: ['words', 'flow', 'care', 'roster', 'time', 'reading'] },
   records: {
     knows: ['time', 'reading'],
     // The pages name the shapes they need of the records, as the desk does.
@@ -28,7 +29,7 @@ const ROOMS: Readonly<Record<string, Room>> = {
     packages: ['kysely', 'pg', 'node:sqlite', 'temporal-polyfill', 'yaml'],
   },
   work: { knows: ['time'], packages: ['bullmq', 'ioredis'] },
-  carrier: { knows: ['time', 'care'], types: ['desk'], packages: ['express', 'twilio', 'saxes'] },
+  carrier: { knows: ['time', 'care', 'reading'], types: ['desk'], packages: ['express', 'twilio', 'saxes'] },
   pages: { knows: ['desk', 'words', 'flow', 'care', 'roster', 'time'], packages: ['express'] },
   // Commands put the desk together for themselves, as `night.ts` does for the program.
   commands: {
@@ -43,7 +44,7 @@ const TOP: Readonly<Record<string, readonly string[]>> = {
   'main.ts': Object.keys(ROOMS).filter((room) => room !== 'commands'),
   'flow-watch.ts': ['flow', 'reading'],
   'app.ts': ['carrier', 'pages', 'desk', 'time'],
-  'settings.ts': ['carrier'],
+  'settings.ts': ['reading'],
   'server.ts': [],
 };
 

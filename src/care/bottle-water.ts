@@ -16,7 +16,13 @@ export const HIGHEST_EFFICIENCY = 1;
 export const LOWEST_EFFICIENCY = 0.7;
 
 const EFFICIENCY: Range = { from: 0.05, to: 1, unit: 'of saturation', advice: 'give a fraction, not percent' };
-const USABLE_ML: Range = { from: 10, to: 2000, unit: 'mL', advice: 'measure from the upper line to the lower one' };
+/** What bottles hold between their two lines. */
+export const USABLE_ML: Range = {
+  from: 10,
+  to: 2000,
+  unit: 'mL',
+  advice: 'measure from the upper line to the lower one',
+};
 /** A bottle through which nothing flows never runs low: no hours can be told. */
 const FLOWING_LPM: Range = { ...AMBIENT_LPM, from: 0.1 };
 

@@ -15,7 +15,8 @@ export const US_ROOM_CIRCUIT: Circuit = { breakerA: 15, volts: 120 };
 /** What may be drawn for three hours or more, as a fraction of the breaker. Source: NEC 210.20(A), from memory. */
 const CONTINUOUS_FRACTION = 0.8;
 
-const LOAD_W: Range = { from: 1, to: 5000, unit: 'W', advice: 'if it is in amperes, multiply by the volts' };
+/** What one thing on a circuit may draw. */
+export const LOAD_W: Range = { from: 1, to: 5000, unit: 'W', advice: 'if it is in amperes, multiply by the volts' };
 const BREAKER_A: Range = { from: 5, to: 60, unit: 'A', advice: 'take the number on the breaker' };
 const SUPPLY_V: Range = { from: 100, to: 240, unit: 'V', advice: 'take the voltage of the outlet' };
 

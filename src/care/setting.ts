@@ -1,3 +1,11 @@
+import type { Range } from './range.ts';
+
+/**
+ * What an order, a sheet or a unit's highest setting may say: from the lowest mark of a child's flow tube to the highest of
+ * an adult's. Own bounds, no source; a number outside is a slip of the pen.
+ */
+export const SETTING_LPM: Range = { from: 0.1, to: 15, unit: 'L/min', advice: 'take litres a minute' };
+
 /** A flow rate for so many people at a time of day, L/min; from the order, or from the owner's signed sheet. */
 export interface SettingLine {
   readonly people: number;

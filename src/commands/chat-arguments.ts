@@ -1,5 +1,5 @@
 import { parseArgs } from 'node:util';
-import { phoneOf } from '../carrier/phone.ts';
+import { phoneOf } from '../reading/phone.ts';
 import { LANGUAGES } from '../words/heard.ts';
 import type { Language } from '../words/heard.ts';
 import { instantOf } from '../time/instant.ts';

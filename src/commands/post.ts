@@ -1,7 +1,7 @@
 import { randomBytes } from 'node:crypto';
 import { parseArgs } from 'node:util';
 import { demoToken } from '../carrier/demo-token.ts';
-import { phoneOf } from '../carrier/phone.ts';
+import { phoneOf } from '../reading/phone.ts';
 import { postText } from '../carrier/signed-post.ts';
 import { textsIn } from '../carrier/twiml.ts';
 import { SettingsError, settingsFrom } from '../settings.ts';

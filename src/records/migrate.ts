@@ -10,6 +10,7 @@ import { rosterChanges } from './migrations/0005-roster-changes.ts';
 import { calloutsOfMany } from './migrations/0006-callouts-of-many.ts';
 import { sending } from './migrations/0007-sending.ts';
 import { pages } from './migrations/0008-pages.ts';
+import { told } from './migrations/0009-told.ts';
 import type { Statements } from './migrations/statements.ts';
 
 /** In order; what has once been released is never edited, only added to. */
@@ -22,6 +23,7 @@ const MIGRATIONS: Readonly<Record<string, Statements>> = {
   '0006-callouts-of-many': calloutsOfMany,
   '0007-sending': sending,
   '0008-pages': pages,
+  '0009-told': told,
 };
 
 /**

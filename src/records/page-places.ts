@@ -3,7 +3,7 @@ import type { Unit } from '../desk/property.ts';
 import type { Handle } from './engine.ts';
 import { toldOf } from './page-nights.ts';
 import { property as propertyById, toProperty } from './stays.ts';
-import { labelKey } from './values.ts';
+import { labelKey } from '../reading/label.ts';
 
 /** A unit's or a room's page is read, not studied. */
 const MOST_CONVERSATIONS = 50;

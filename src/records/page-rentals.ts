@@ -2,7 +2,7 @@ import type { NewRental, RentalLine, RentalQuery } from '../pages/records.ts';
 import type { Handle } from './engine.ts';
 import { yesNo } from './schema.ts';
 import { phonesOf, staysIn, toStay } from './stays.ts';
-import { labelKey } from './values.ts';
+import { labelKey } from '../reading/label.ts';
 
 /** Rentals whose last day is not before a day, soonest first. */
 export async function rentals(handle: Handle, { from, most }: RentalQuery): Promise<readonly RentalLine[]> {

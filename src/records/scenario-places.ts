@@ -1,7 +1,7 @@
 import type { Handle } from './engine.ts';
 import type { Scenario } from './scenario-shape.ts';
 import { yesNo } from './schema.ts';
-import { labelKey } from './values.ts';
+import { labelKey } from '../reading/label.ts';
 
 /** Rows by what a scenario calls them. */
 export type Ids = ReadonlyMap<string, number>;

@@ -1,5 +1,5 @@
 import type { Scenario } from './scenario-shape.ts';
-import { labelKey } from './values.ts';
+import { labelKey } from '../reading/label.ts';
 
 export type Path = readonly (string | number)[];
 

@@ -7,7 +7,7 @@ import type { ScenarioDocument } from './scenario-document.ts';
 import type { Scenario } from './scenario-shape.ts';
 import { known, loadProperties, loadUnits } from './scenario-places.ts';
 import { yesNo } from './schema.ts';
-import { labelKey } from './values.ts';
+import { labelKey } from '../reading/label.ts';
 
 async function loadRoster({ db }: Handle, scenario: Scenario): Promise<void> {
   const people = new Map<string, number>();

@@ -1,5 +1,6 @@
 import type { Generated, Selectable } from 'kysely';
 import type { TextState } from '../desk/carrier.ts';
+import type { KeepingDeed } from '../desk/keeping/note.ts';
 import type { CalloutStatus, Conversation } from '../desk/records.ts';
 import type { Urgency } from '../roster/trying.ts';
 import type { Instant } from '../time/instant.ts';
@@ -13,6 +14,7 @@ export interface Tables {
   properties: PropertyTable;
   model_sheets: ModelSheetTable;
   units: UnitTable;
+  rooms: RoomTable;
   rentals: RentalTable;
   rental_phones: { rental_id: number; phone: string };
   setting_sheets: SettingSheetTable;
@@ -41,6 +43,7 @@ export interface Tables {
   sign_in_tries: { account: string; at: Instant };
   callout_links: CalloutLinkTable;
   marks: { entry_id: number; person_id: number; at: Instant; expect_json: string };
+  keeping_notes: KeepingNoteTable;
   drill_calls: { drill_id: number; person_id: number; answered_at: Instant | null };
 }
 
@@ -66,6 +69,10 @@ export interface ModelSheetTable {
   maximum_flow_rate_lpm: number;
   rated_elevation_m: number | null;
   power_draw_w: number | null;
+  bottle_ml: Generated<number | null>;
+  tubing_m: Generated<number | null>;
+  alarms: Generated<string | null>;
+  low_purity_light: Generated<string | null>;
 }
 
 export interface UnitTable {
@@ -76,8 +83,19 @@ export interface UnitTable {
   model_sheet_id: number;
 }
 
+export interface RoomTable {
+  id: Generated<number>;
+  property_id: number;
+  room: string;
+  room_key: string;
+  phone: string | null;
+  way_in: string | null;
+}
+
 export interface RentalTable {
   id: Generated<number>;
+  /** The owner's own number of the booking. */
+  booking: Generated<string | null>;
   guest_name: string;
   property_id: number;
   room: string;
@@ -214,6 +232,14 @@ export interface CalloutLinkTable {
   person_id: number;
   ends_at: Instant;
   revoked_at: Instant | null;
+}
+
+export interface KeepingNoteTable {
+  id: Generated<number>;
+  at: Instant;
+  done_by: string;
+  what: KeepingDeed;
+  details_json: string;
 }
 
 export interface WorkTable {

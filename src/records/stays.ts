@@ -5,7 +5,7 @@ import { wallClock } from '../time/instant.ts';
 import type { Instant } from '../time/instant.ts';
 import type { Handle } from './engine.ts';
 import type { Row } from './schema.ts';
-import { labelKey } from './values.ts';
+import { labelKey } from '../reading/label.ts';
 
 export function toProperty(row: Row<'properties'>): Property {
   return {

@@ -13,8 +13,3 @@ export function keepable(value: unknown): string | number | bigint | null {
       'Give null for what is missing and JSON text for what has parts.',
   );
 }
-
-/** A tag or a room label without what guests leave out or add: case, dashes and spaces. "nb 07" finds "NB-07". */
-export function labelKey(label: string): string {
-  return label.replaceAll(/[\s\p{Dash}]/gu, '').toUpperCase();
-}

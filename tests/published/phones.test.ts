@@ -2,7 +2,8 @@ import { getExampleNumber } from 'libphonenumber-js/min';
 import type { CountryCode } from 'libphonenumber-js/min';
 import examples from 'libphonenumber-js/mobile/examples';
 import { expect, test } from 'vitest';
-import { phoneOf, senderOf } from '../../src/carrier/phone.ts';
+import { senderOf } from '../../src/carrier/phone.ts';
+import { phoneOf } from '../../src/reading/phone.ts';
 
 // Source: the example mobile numbers, one for each country, that Google's libphonenumber publishes with its metadata,
 // as packed in libphonenumber-js (libphonenumber-js/mobile/examples).

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { phoneOf } from '../../carrier/phone.ts';
+import { phoneOf } from '../../reading/phone.ts';
 import { isDay, isZone } from '../../time/calendar.ts';
 
 /** The fields of a roster file, the same in YAML and in a table. */
