@@ -1,5 +1,3 @@
-import { mkdirSync, readFileSync } from 'node:fs';
-import { join } from 'node:path';
 import type { Logger } from 'pino';
 import { failureOf } from './carrier/failure.ts';
 import { nationalForm } from './carrier/phone.ts';
@@ -13,12 +11,10 @@ import { DemoPhones } from './pages/demo/phones.ts';
 import type { PagesSide } from './pages/visit.ts';
 import { watchFlows } from './flow-watch.ts';
 import type { TakenUp } from './flow-watch.ts';
-import type { OpenRecords, RecordsSettings } from './records/open.ts';
-import { openRecords } from './records/open.ts';
+import { openRecordsOf } from './open-records.ts';
+import type { OpenRecords } from './records/open.ts';
 import { pageRecordsOn } from './records/page-records.ts';
 import { signInRecordsOn } from './records/page-sign-in.ts';
-import { ensureOwner } from './records/roster-entry.ts';
-import { loadScenario } from './records/scenario.ts';
 import type { Settings } from './settings.ts';
 import type { Instant } from './time/instant.ts';
 import { startHeartbeat } from './heartbeat.ts';
@@ -46,26 +42,6 @@ export interface NightParts {
   readonly air: Air | null;
   readonly log: Logger;
   readonly now: () => Instant;
-}
-
-const DEMO_SCENARIO = join(import.meta.dirname, '../fixtures/demo/scenario.yaml');
-
-/** Where the settings say that the records are. */
-export function placeOfRecords({ databaseUrl, dataDir }: Settings): RecordsSettings {
-  return databaseUrl === null ? { sqliteFile: join(dataDir, 'nightbell.sqlite') } : { postgresUrl: databaseUrl };
-}
-
-/** The records that the settings name, in the demo with its scenario. @throws RecordsError that says what to do */
-export async function openRecordsOf({ settings, now }: Pick<NightParts, 'settings' | 'now'>): Promise<OpenRecords> {
-  mkdirSync(settings.dataDir, { recursive: true, mode: 0o700 });
-  const records = await openRecords(placeOfRecords(settings));
-  if (settings.carrier !== null) {
-    await ensureOwner(records, settings);
-    return records;
-  }
-  const scenario = { name: 'fixtures/demo/scenario.yaml', text: readFileSync(DEMO_SCENARIO, 'utf8') };
-  await loadScenario(records, scenario, now());
-  return records;
 }
 
 /** The desk's and the loop's events as log lines; an error among their details is stripped to what a log may hold. */

@@ -41,6 +41,7 @@ const ROOMS: Readonly<Record<string, Room>> = {
 /** Files beside the rooms: those that compose know every room; the others what they serve. */
 const TOP: Readonly<Record<string, readonly string[]>> = {
   'night.ts': Object.keys(ROOMS).filter((room) => room !== 'commands'),
+  'open-records.ts': ['records', 'time'],
   'main.ts': Object.keys(ROOMS).filter((room) => room !== 'commands'),
   'flow-watch.ts': ['flow', 'reading'],
   'app.ts': ['carrier', 'pages', 'desk', 'time'],

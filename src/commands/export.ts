@@ -1,5 +1,5 @@
 import { parseArgs } from 'node:util';
-import { openRecordsOf } from '../night.ts';
+import { openRecordsOf } from '../open-records.ts';
 import { SettingsError, settingsFrom } from '../settings.ts';
 import { instantOfMs } from '../time/instant.ts';
 import { markedMessages } from './export/marked.ts';

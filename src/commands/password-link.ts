@@ -1,5 +1,5 @@
-import { openRecordsOf } from '../night.ts';
-import { phoneOf } from '../carrier/phone.ts';
+import { openRecordsOf } from '../open-records.ts';
+import { phoneOf } from '../reading/phone.ts';
 import { newPasswordLink } from '../pages/sign-in/tokens.ts';
 import { signInRecordsOn } from '../records/page-sign-in.ts';
 import { SettingsError, settingsFrom } from '../settings.ts';

@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { basename } from 'node:path';
-import { openRecordsOf } from '../night.ts';
+import { openRecordsOf } from '../open-records.ts';
 import { enterRoster } from '../records/roster-entry.ts';
 import { ProblemsError } from '../reading/yaml.ts';
 import { rosterNews } from '../roster/news.ts';

@@ -7,6 +7,7 @@ import { sending } from './contract/sending.ts';
 import { sharedCallouts } from './contract/shared-callouts.ts';
 import { sharedCommits } from './contract/shared-commits.ts';
 import { texts } from './contract/texts.ts';
+import { told } from './contract/told.ts';
 import { work } from './contract/work.ts';
 import { POSTGRES_MISSING, POSTGRES_TITLE, postgresDatabase, freshSqlite } from './places.ts';
 import type { FreshPlace } from './places.ts';
@@ -23,7 +24,8 @@ function contract(fresh: () => Promise<FreshPlace>): void {
     await records.close();
     await place.remove();
   });
-  for (const suite of [texts, places, callouts, sharedCallouts, work, sending, sharedCommits]) suite(() => records);
+  for (const suite of [texts, places, callouts, sharedCallouts, work, sending, sharedCommits, told])
+    suite(() => records);
 }
 
 describe('records on SQLite', () => contract(freshSqlite));

@@ -5,7 +5,7 @@ import { overlapFaults, ownerFaults, rentalFaults, rentalNotes, roomFaults, unit
 import type { Known, TableName, Written } from './entries.ts';
 import { readRows } from './rows.ts';
 import type { PlacedRow } from './rows.ts';
-import { fieldsOf, headingOf, isRequired, nameKey } from './table-kind.ts';
+import { columnsOf, nameKey } from './table-kind.ts';
 import type { TableKind } from './table-kind.ts';
 import { MODELS, PEOPLE, PROPERTIES, ROOMS, UNITS } from './tables/places.ts';
 import { rentalsTable } from './tables/rentals.ts';
@@ -40,13 +40,12 @@ function tableOf(file: ToldFile, table: Table, map: ColumnMap): TableName | null
   if (named !== undefined) return named;
   const headings = new Set(table.headings.map(nameKey));
   const kinds = tableKinds(map);
-  const fits = TABLE_NAMES.filter((name) => {
-    const { columns } = kinds[name];
-    return fieldsOf(kinds[name])
-      .filter((field) => isRequired(columns[field] as never))
-      .flatMap((field) => map.tables[name]?.[headingOf(field)] ?? [headingOf(field)])
-      .every((heading) => headings.has(nameKey(heading)));
-  });
+  const fits = TABLE_NAMES.filter((name) =>
+    columnsOf(kinds[name])
+      .filter(({ required }) => required)
+      .flatMap(({ heading }) => map.tables[name]?.[heading] ?? [heading])
+      .every((heading) => headings.has(nameKey(heading))),
+  );
   // Rentals have every column of units and rooms that must be there, so the last of those that fit is meant.
   return fits.at(-1) ?? null;
 }
@@ -107,16 +106,27 @@ const inOrder = (problems: readonly Problem[]): readonly Problem[] =>
 export function planImport(files: readonly ToldFile[], known: Known, map: ColumnMap): Plan {
   const { rows, problems: unreadable, unread } = readFiles(files, map);
   const before = worldOf(known);
-  const take = <Row extends object>(kind: TableKind<Row>, standing: ReadonlyMap<string, Row>): readonly Taken<Row>[] =>
-    takeRows(kind, rows[kind.name] as unknown as readonly PlacedRow<Row>[], standing);
+  const take = <Row extends object>(
+    kind: TableKind<Row>,
+    standing: ReadonlyMap<string, Row>,
+    named?: (given: Partial<Row>) => Partial<Row>,
+  ): readonly Taken<Row>[] => takeRows(kind, rows[kind.name] as unknown as readonly PlacedRow<Row>[], standing, named);
   const models = take(MODELS, before.models);
   const properties = take(PROPERTIES, before.properties);
-  const rooms = take(ROOMS, before.rooms);
-  const units = take(UNITS, before.units);
+  const allModels = laidOver(before.models, MODELS.keyOf, models);
+  const allProperties = laidOver(before.properties, PROPERTIES.keyOf, properties);
+  const rooms = take(ROOMS, before.rooms, ({ property = '', ...room }) => ({
+    ...room,
+    property: allProperties.get(nameKey(property))?.property ?? property,
+  }));
+  const units = take(UNITS, before.units, ({ model = '', ...unit }) => ({
+    ...unit,
+    model: allModels.get(nameKey(model))?.model ?? model,
+  }));
   const people = take(PEOPLE, before.people);
   const after: World = {
-    models: laidOver(before.models, MODELS.keyOf, models),
-    properties: laidOver(before.properties, PROPERTIES.keyOf, properties),
+    models: allModels,
+    properties: allProperties,
     rooms: laidOver(before.rooms, ROOMS.keyOf, rooms),
     units: laidOver(before.units, UNITS.keyOf, units),
     people: laidOver(before.people, PEOPLE.keyOf, people),

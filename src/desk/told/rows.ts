@@ -1,7 +1,6 @@
 import type { Table, TableRow } from '../../reading/csv.ts';
 import type { Problem } from '../../reading/yaml.ts';
-import type { Column } from './cell.ts';
-import { fieldsOf, headingOf, isRequired, nameKey } from './table-kind.ts';
+import { columnsOf, headingOf, nameKey } from './table-kind.ts';
 import type { TableKind } from './table-kind.ts';
 
 /** A row as read: what it gives, and where each of its cells stands. */
@@ -11,7 +10,7 @@ export interface PlacedRow<Row> {
   readonly file: string;
   readonly line: number;
   /** Something to say about a cell of it; about the whole row with null, or where its file has no such column. */
-  say(field: keyof Row | null, message: string): Problem;
+  readonly say: (field: keyof Row | null, message: string) => Problem;
 }
 
 /** The columns of a file that make up each field. */
@@ -31,8 +30,7 @@ function placesOf<Row>(
   const problems: Problem[] = [];
   const complain = (message: string, column = 1): void => void problems.push({ file, line: 1, column, message });
   const places = new Map<keyof Row & string, readonly number[]>();
-  for (const field of fieldsOf(kind)) {
-    const heading = headingOf(field);
+  for (const { field, heading, column, required } of columnsOf(kind)) {
     const mapped = own?.[heading];
     const wanted = (mapped ?? [heading]).map((each) => index.get(nameKey(each)));
     const found = wanted.filter((at) => at !== undefined);
@@ -40,15 +38,13 @@ function placesOf<Row>(
     else if (mapped !== undefined) {
       const missing = mapped.filter((each) => !index.has(nameKey(each)));
       complain(`there is no heading "${missing.join('", "')}", which your column map gives for ${heading}`);
-    } else if (isRequired(kind.columns[field] as Column<unknown>)) {
-      complain(
-        `the column ${heading} is missing (${kind.columns[field].about}); add it, or map a heading of yours to it`,
-      );
+    } else if (required) {
+      complain(`the column ${heading} is missing (${column.about}); add it, or map a heading of yours to it`);
     }
   }
   // With a map the owner's other columns are theirs; without one an unknown heading may be a misspelled "fragile".
   if (own === undefined) {
-    const known = fieldsOf(kind).map(headingOf);
+    const known = columnsOf(kind).map(({ heading }) => heading);
     for (const [at, heading] of headings.entries()) {
       if (known.includes(nameKey(heading))) continue;
       complain(`"${heading}" is not a column of ${kind.name}; allowed: ${known.join(', ')}`, at + 1);
@@ -63,19 +59,20 @@ function readRow<Row>(
   file: string,
   { line, cells }: TableRow,
 ): { readonly row: PlacedRow<Row>; readonly problems: readonly Problem[] } {
-  const given: Partial<Row> = {};
+  const given: Record<string, unknown> = {};
   const problems: Problem[] = [];
   const say = (field: keyof Row | null, message: string): Problem => {
     const column = (places.get(field as keyof Row & string)?.[0] ?? 0) + 1;
     return { file, line, column, message: field === null ? message : `${headingOf(field)}: ${message}` };
   };
-  for (const [field, at] of places) {
-    const column = kind.columns[field] as Column<Row[typeof field]>;
+  for (const { field, column, required } of columnsOf(kind)) {
+    const at = places.get(field);
+    if (at === undefined) continue;
     const cell = at
       .map((each) => cells[each] ?? '')
       .filter((part) => part !== '')
       .join(column.joinedBy ?? ' ');
-    if (cell === '' && !isRequired(column)) given[field] = column.empty as Row[typeof field];
+    if (cell === '' && !required) given[field] = column.empty;
     else if (cell === '') problems.push(say(field, `it is empty; allowed: ${column.kind.allowed}`));
     else {
       const value = column.kind.read(cell);
@@ -83,7 +80,7 @@ function readRow<Row>(
       else given[field] = value;
     }
   }
-  return { row: { given, file, line, say }, problems };
+  return { row: { given: given as Partial<Row>, file, line, say }, problems };
 }
 
 /** A file's rows as far as they can be read. */
@@ -115,10 +112,6 @@ export function readRows<Row>(
 
 /** What the columns that a file lacks mean. */
 export function emptiesOf<Row>(kind: TableKind<Row>): Partial<Row> {
-  const empties: Partial<Row> = {};
-  for (const field of fieldsOf(kind)) {
-    const column: Column<Row[typeof field]> = kind.columns[field];
-    if (!isRequired(column)) empties[field] = column.empty as Row[typeof field];
-  }
-  return empties;
+  const optional = columnsOf(kind).filter(({ required }) => !required);
+  return Object.fromEntries(optional.map(({ field, column }) => [field, column.empty])) as Partial<Row>;
 }

@@ -9,9 +9,9 @@ export interface TableKind<Row> {
   /** The fields that say which thing a row is about. They are never changed by it. */
   readonly identity: readonly (keyof Row)[];
   /** The same for two rows about one thing. */
-  keyOf(row: Row): string;
+  readonly keyOf: (row: Row) => string;
   /** The thing in words. */
-  called(row: Row): string;
+  readonly called: (row: Row) => string;
 }
 
 /** A name without what people vary when they write it again: case, and how many spaces. */
@@ -24,11 +24,24 @@ export function headingOf(field: PropertyKey): string {
   return String(field).replaceAll(/[A-Z]/g, (letter) => `_${letter.toLowerCase()}`);
 }
 
-export function fieldsOf<Row>(kind: TableKind<Row>): readonly (keyof Row & string)[] {
-  return Object.keys(kind.columns) as (keyof Row & string)[];
+/** A column with its place in code and in the file. */
+export interface NamedColumn<Row> {
+  readonly field: keyof Row & string;
+  readonly heading: string;
+  readonly column: Column<unknown>;
+  /** Whether a file of this kind must have it, and each row a value in it. */
+  readonly required: boolean;
 }
 
-/** Whether a file of this kind must have the column, and each row a value in it. */
-export function isRequired<T>(column: Column<T>): boolean {
-  return !('empty' in column);
+export function columnsOf<Row>({ columns }: TableKind<Row>): readonly NamedColumn<Row>[] {
+  return Object.entries<Column<unknown>>(columns).map(([field, column]) => ({
+    field: field as keyof Row & string,
+    heading: headingOf(field),
+    column,
+    required: !('empty' in column),
+  }));
+}
+
+export function fieldsOf<Row>(kind: TableKind<Row>): readonly (keyof Row & string)[] {
+  return columnsOf(kind).map(({ field }) => field);
 }

@@ -1,8 +1,9 @@
 import { labelKey } from '../../reading/label.ts';
 import type { Problem } from '../../reading/yaml.ts';
+import type { Day } from '../../time/calendar.ts';
 import type { Order } from '../property.ts';
 import { dayAt } from './date.ts';
-import type { KnownRental, RentalEntry } from './entries.ts';
+import type { KnownRental, PropertyEntry, RentalEntry } from './entries.ts';
 import { nearest } from './nearest.ts';
 import type { WrittenLine } from './order-lines.ts';
 import { emptiesOf } from './rows.ts';
@@ -53,6 +54,17 @@ function orderOf(row: Partial<RentalRow>, people: number): Order | null {
   return { orderedBy: orderedBy ?? '', lines: linesFor(written ?? [], people), mask, keepsCarbonDioxide };
 }
 
+/** The days of a row where its property is; with dates that have no time the zone does not matter. */
+function daysOf(
+  { firstDay, lastDay }: Partial<RentalRow>,
+  place: PropertyEntry | undefined,
+): { readonly firstDay: Day; readonly lastDay: Day } {
+  const zone = place?.zone ?? 'UTC';
+  if (firstDay === undefined || lastDay === undefined)
+    throw new Error('Rentals: a row without its days was not refused');
+  return { firstDay: dayAt(firstDay, zone), lastDay: dayAt(lastDay, zone) };
+}
+
 /** Names of a row that nothing has. Null where one is of a row that could not be read: then no more can be said. */
 function faultsOf({ given, say }: PlacedRow<RentalRow>, world: World): readonly Problem[] | null {
   const { property = '', room = '', unit = '', order, orderedBy } = given;
@@ -67,7 +79,7 @@ function faultsOf({ given, say }: PlacedRow<RentalRow>, world: World): readonly 
     const key = roomKeyOf(property, room);
     if (rooms.length > 0 && !world.rooms.has(key) && !world.unread('rooms', key)) {
       const labels = rooms.map((each) => each.room);
-      faults.push(say('room', `${nearest(room, labels, 'room')} of ${place.property}`));
+      faults.push(say('room', nearest(room, labels, `room of ${place.property}`)));
     }
   }
   if (unitTagged(world, unit) === undefined) {
@@ -77,6 +89,10 @@ function faultsOf({ given, say }: PlacedRow<RentalRow>, world: World): readonly 
   }
   if (order != null && orderedBy == null) {
     faults.push(say('orderedBy', 'it is empty beside an order; allowed: the name of whoever signed it'));
+  }
+  const { firstDay, lastDay } = daysOf(given, place);
+  if (lastDay < firstDay) {
+    faults.push(say('lastDay', `${lastDay} is before the first day, ${firstDay}; allowed: that day or later`));
   }
   return faults;
 }
@@ -102,14 +118,12 @@ function standingFor(entry: RentalEntry, known: readonly KnownRental[]): KnownRe
 function entryOf(row: RentalRow, world: World): RentalEntry {
   const { firstDay, lastDay, orderedBy: _, order: __, mask: ___, keepsCo2: ____, cancelled: _____, ...plain } = row;
   const place = propertyNamed(world, row.property);
-  const zone = place?.zone ?? 'UTC';
   return {
     ...plain,
+    ...daysOf({ firstDay, lastDay }, place),
     rentalId: null,
     property: place?.property ?? row.property,
     unit: unitTagged(world, row.unit)?.unit ?? row.unit,
-    firstDay: dayAt(firstDay, zone),
-    lastDay: dayAt(lastDay, zone),
     order: orderOf(row, row.people),
   };
 }
@@ -138,10 +152,6 @@ function takeOne(
 ): { readonly taken: TakenRental | null; readonly problems: readonly Problem[] } {
   const complete = { ...emptiesOf(kind), ...row.given } as RentalRow;
   const entry = entryOf(complete, world);
-  if (entry.lastDay < entry.firstDay) {
-    const message = `${entry.lastDay} is before the first day, ${entry.firstDay}; allowed: that day or later`;
-    return { taken: null, problems: [row.say('lastDay', message)] };
-  }
   const standing = standingFor(entry, known);
   const name = kind.called(complete);
   const { cancelled } = complete;

@@ -17,7 +17,7 @@ export function shown(value: unknown): string {
   if (value === null) return 'nothing';
   if (typeof value === 'boolean') return value ? 'yes' : 'no';
   if (Array.isArray(value)) return value.map(shown).join('; ');
-  return typeof value === 'object' ? JSON.stringify(value) : String(value);
+  return typeof value === 'string' ? value : JSON.stringify(value);
 }
 
 const same = (one: unknown, other: unknown): boolean => JSON.stringify(one) === JSON.stringify(other);
@@ -50,21 +50,27 @@ export function repeated<Row>(
   });
 }
 
-/** What each row makes of the thing it is about: new ones are completed, those on record keep what the file does not say. */
+/**
+ * What each row makes of the thing it is about: new ones are completed, those on record keep what the file does not say.
+ *
+ * @param named writes the names of other things in a row as those things write them themselves
+ */
 export function takeRows<Row extends object>(
   kind: TableKind<Row>,
   rows: readonly PlacedRow<Row>[],
   known: ReadonlyMap<string, Row>,
+  named: (given: Partial<Row>) => Partial<Row> = (given) => given,
 ): readonly Taken<Row>[] {
   return rows.map((row) => {
-    const complete = { ...emptiesOf(kind), ...row.given } as Row;
+    const given = named(row.given);
+    const complete = { ...emptiesOf(kind), ...given } as Row;
     const standing = known.get(kind.keyOf(complete));
     const name = kind.called(standing ?? complete);
     if (standing === undefined) {
       return { row, entry: complete, change: { table: kind.name, what: 'new', name, fields: [] } };
     }
     const identity = Object.fromEntries(kind.identity.map((field) => [field, standing[field]]));
-    const entry = { ...standing, ...row.given, ...identity } as Row;
+    const entry = { ...standing, ...given, ...identity } as Row;
     const fields = differences(fieldsOf(kind), standing, entry);
     return { row, entry, change: fields.length === 0 ? null : { table: kind.name, what: 'changed', name, fields } };
   });
