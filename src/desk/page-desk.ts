@@ -20,8 +20,8 @@ export interface PageDesk {
   calloutDeed(deed: CalloutDeed): Promise<string>;
   /** What came of a deed, in words; null when there was none of that name. */
   calloutDeedDone(id: string): Promise<string | null>;
-  /** Swaps a night or undoes its swaps, and says in words what came of it. */
-  swapChosen(chosen: ChosenSwap): Promise<string>;
+  /** Swaps a night or undoes its swaps; null when it is done, else why not, in words. */
+  swapChosen(chosen: ChosenSwap): Promise<string | null>;
   /** Today's flows. */
   book(): FlowBook;
   readonly hear: Hear;

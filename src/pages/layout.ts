@@ -8,9 +8,13 @@ const SHEETS: Readonly<Record<Person['role'], readonly (readonly [string, string
   owner: [
     ['/night', 'Night'],
     ['/callouts', 'Callouts'],
+    ['/roster', 'Roster'],
     ['/people', 'People'],
   ],
-  technician: [['/callouts', 'Callouts']],
+  technician: [
+    ['/callouts', 'Callouts'],
+    ['/roster', 'Roster'],
+  ],
 };
 
 function tabs({ person, path, formToken }: Visit): VNode | null {
@@ -60,6 +64,7 @@ export function leaf(visit: Visit, { title, body, script = false, bare = false, 
       <meta name="robots" content="noindex" />
       <title>${title} · ${outfit.name}</title>
       <link rel="stylesheet" href="/assets/sheet.css" />
+      <link rel="stylesheet" href="/assets/keeping.css" />
       <link rel="icon" href="/assets/bell.svg" type="image/svg+xml" />
       ${script ? html`<script src="/assets/live.js" defer></script>` : null}
     </head>

@@ -6,6 +6,7 @@ import { nightLive, nightPage } from './night/night-page.ts';
 import { markLine, revokeLinks, sheetLive, sheetPage } from './sheet/sheet-page.ts';
 import { passwordPage, setPassword } from './sign-in/password-page.ts';
 import { accountPage, makeLink, peoplePage, signOutPerson } from './sign-in/people-page.ts';
+import { rosterPage, swapNight } from './roster/roster-page.ts';
 import { signIn, signInPage, signOut, signOutEverywhere } from './sign-in/sign-in-page.ts';
 import type { Route } from './visit.ts';
 
@@ -36,6 +37,9 @@ export const ROUTES: readonly Route[] = [
   { method: 'get', path: '/night/:id/live', who: OWNER, answer: sheetLive },
   { method: 'post', path: '/night/:id/mark', who: OWNER, answer: markLine },
   { method: 'post', path: '/night/:id/revoke', who: OWNER, answer: revokeLinks },
+
+  { method: 'get', path: '/roster', who: SIGNED_IN, answer: rosterPage },
+  { method: 'post', path: '/roster/swap', who: SIGNED_IN, answer: swapNight },
 
   { method: 'get', path: '/callouts', who: SIGNED_IN, answer: ownCalloutsPage },
   { method: 'get', path: '/c/:token', who: LINK, answer: calloutPage },

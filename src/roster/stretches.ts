@@ -7,6 +7,8 @@ import type { Roster, Watch } from './roster.ts';
 export interface Stretch {
   readonly personId: number;
   readonly position: number;
+  /** They stand where the pattern has someone else. */
+  readonly swapped: boolean;
   /** The day on which it starts. */
   readonly day: Day;
   readonly from: Instant;
@@ -29,7 +31,7 @@ function stretchOf(roster: Roster, day: Day, watch: Watch): Stretch {
   const night = watch.from === '00:00' ? daysLater(day, -1) : day;
   const atMidnight = watch.from >= watch.to || watch.from === '00:00';
   const personId = atMidnight ? standIn(roster, night, watch.personId) : watch.personId;
-  return { personId, position: watch.position, day, from, until };
+  return { personId, position: watch.position, swapped: personId !== watch.personId, day, from, until };
 }
 
 /** What starts on a day: the shifts of the holiday where it is one, else those of the week. */

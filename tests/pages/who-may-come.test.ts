@@ -27,6 +27,8 @@ const TABLE = `
   get  /night/:id/live          o
   post /night/:id/mark          o
   post /night/:id/revoke        o
+  get  /roster                 to
+  post /roster/swap            to
   get  /callouts               to
   get  /c/:token              nto
   get  /c/:token/live         nto

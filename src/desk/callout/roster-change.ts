@@ -3,7 +3,7 @@ import { whoIsOnCall } from '../../roster/on-call.ts';
 import { nightOf, readSwap } from '../../roster/swap-words.ts';
 import type { SwapWords } from '../../roster/swap-words.ts';
 import type { Instant } from '../../time/instant.ts';
-import { instantAt } from '../../time/calendar.ts';
+import { daysLater, instantAt, isDay } from '../../time/calendar.ts';
 import type { Tx } from '../records.ts';
 import type { Surroundings } from '../surroundings.ts';
 
@@ -63,21 +63,39 @@ export interface ChosenSwap {
   readonly withId: number | null;
 }
 
-/** The same as by text, with the same rights; says in words what came of it. */
+/** How far ahead a night can be swapped from a list; by text any can. */
+export const SWAP_NIGHTS_AHEAD = 56;
+
+/** The same as by text, with the same rights; null when it is done, else why not, in words. */
 export async function changeAsChosen(
   desk: Surroundings,
   tx: Tx,
   { askingId, day, personId, withId }: ChosenSwap,
-): Promise<string> {
+): Promise<string | null> {
   const roster = await tx.roster();
+  const tonight = nightOf('tonight', roster.zone, desk.now());
+  const last = daysLater(tonight, SWAP_NIGHTS_AHEAD);
+  if (!isDay(day) || day < tonight || day > last) {
+    return `That night cannot be swapped: allowed are those from ${tonight} to ${last}.`;
+  }
   const [asking, first] = [askingId, personId].map((id) => roster.people.find((person) => person.id === id));
   if (asking === undefined || first === undefined) return 'That person is no longer on the roster.';
-  if (withId === null) return undo(tx, roster, asking, day, desk.now());
+  if (withId === null) {
+    const { done, said } = await undo(tx, roster, asking, day, desk.now());
+    return done ? null : said;
+  }
   const other = roster.people.find((person) => person.id === withId);
   if (other === undefined) return 'That person is no longer on the roster.';
   if (first.id === other.id) return `${first.name} cannot swap with themselves.`;
   if (asking.role !== 'owner' && first.id !== asking.id) return 'Only the owner can swap the nights of others.';
-  return `Swapped. ${await exchange(tx, asking, { day, personId, withId }, desk.now())}`;
+  if (!isSwapped(roster, { day, personId, withId })) await exchange(tx, asking, { day, personId, withId }, desk.now());
+  return null;
+}
+
+/** Whether these two have each other's place already: a form that is sent again tells nobody anew. */
+function isSwapped(roster: Roster, { day, personId, withId }: Swap): boolean {
+  const pair = [personId, withId];
+  return roster.swaps.some((swap) => swap.day === day && pair.includes(swap.personId) && pair.includes(swap.withId));
 }
 
 async function tell(tx: Tx, person: Person, body: string, now: Instant): Promise<void> {
@@ -92,11 +110,20 @@ async function tell(tx: Tx, person: Person, body: string, now: Instant): Promise
   });
 }
 
-async function undo(tx: Tx, roster: Roster, asking: Person, day: string, now: Instant): Promise<string> {
+interface Undone {
+  readonly done: boolean;
+  readonly said: string;
+}
+
+async function undo(tx: Tx, roster: Roster, asking: Person, day: string, now: Instant): Promise<Undone> {
   const swaps = roster.swaps.filter((each) => each.day === day);
   const concerned = new Set(swaps.flatMap((each) => [each.personId, each.withId]));
-  if (swaps.length === 0) return `There is no swap in the night of ${day}. ${inThatNight(roster, day)}`;
-  if (asking.role !== 'owner' && !concerned.has(asking.id)) return 'Only the owner can undo the swaps of others.';
+  if (swaps.length === 0) {
+    return { done: false, said: `There is no swap in the night of ${day}. ${inThatNight(roster, day)}` };
+  }
+  if (asking.role !== 'owner' && !concerned.has(asking.id)) {
+    return { done: false, said: 'Only the owner can undo the swaps of others.' };
+  }
   await tx.dropSwaps(day);
   const changed = inThatNight(await tx.roster(), day);
   for (const person of roster.people) {
@@ -104,7 +131,7 @@ async function undo(tx: Tx, roster: Roster, asking: Person, day: string, now: In
       await tell(tx, person, `${asking.name} undid a swap: ${changed}`, now);
     }
   }
-  return `Undone. ${changed}`;
+  return { done: true, said: `Undone. ${changed}` };
 }
 
 /**
@@ -126,7 +153,7 @@ export async function changeRoster(
     case 'swap':
       return swap(tx, roster, asking, words, now);
     case 'undo':
-      return undo(tx, roster, asking, nightOf(words.night, roster.zone, now), now);
+      return (await undo(tx, roster, asking, nightOf(words.night, roster.zone, now), now)).said;
     case 'who': {
       const names = whoIsOnCall(roster, now).map((person) => person.name);
       return `On call now: ${names.join(', then ')}. ${inThatNight(roster, nightOf('tonight', roster.zone, now))}`;
