@@ -1,31 +1,8 @@
 import { expect, test } from 'vitest';
-import type { OutboundCall, OutboundText } from '../../src/desk/carrier.ts';
-import type { Air } from '../../src/pages/demo/phones.ts';
 import { nightDesk } from '../desk/night-desk.ts';
 import type { NightDesk } from '../desk/night-desk.ts';
-import { pocketCarrier } from '../desk/pocket-carrier.ts';
-import type { PocketCarrier } from '../desk/pocket-carrier.ts';
+import { audibleCarrier } from './audible-carrier.ts';
 import { Visitor } from './visitor.ts';
-
-/** The pocket carrier, with phones that hear it. */
-function audibleCarrier(): PocketCarrier & Air {
-  const pocket = pocketCarrier();
-  const texts: ((text: OutboundText) => void)[] = [];
-  const calls: ((call: OutboundCall) => void)[] = [];
-  return {
-    ...pocket,
-    onText: (listener) => (texts.push(listener), () => {}),
-    onCall: (listener) => (calls.push(listener), () => {}),
-    sendText(text) {
-      for (const listener of texts) listener(text);
-      return pocket.sendText(text);
-    },
-    placeCall(call) {
-      for (const listener of calls) listener(call);
-      return pocket.placeCall(call);
-    },
-  };
-}
 
 async function theDemo(): Promise<{ desk: NightDesk; visitor: Visitor }> {
   const carrier = audibleCarrier();

@@ -131,7 +131,7 @@ test('the owner makes links for others and signs them out; whoever leaves the ro
   const desk = await nightDesk({ pages: true });
   const owner = await theOwner(desk);
   const people = await owner.get('/people');
-  const made = await owner.send(people, 'Link for Bram');
+  const made = await owner.send(people, 'a password, for Bram');
   const [, link = ''] = /https:\/\/desk\.example\.com(\/password\/[\w-]+)/.exec(made.words) ?? [];
   const bram = new Visitor(desk);
   const inside = await bram.send(await bram.get(link), 'New password', { password: PASSWORD, again: PASSWORD });

@@ -36,7 +36,7 @@ function whatToKnow(sheet: CallSheet, { callout }: CalloutLink): VNode {
     ['Dispatch centre', callout.urgency === 'danger' ? (property?.dispatchNumber ?? null) : null],
   ] as const;
   return html`
-    <p class="brief">${callout.urgency === 'danger' ? html`${dangerWord()} ` : null}${quoted(callout.brief)}</p>
+    <p class="brief">${callout.urgency === 'danger' ? html`${dangerWord()} ` : null}${quoted(callout.brief.replace(/^DANGER: /, ''))}</p>
     <dl>
       ${phones.map(([who, phone]) =>
         phone === null

@@ -28,8 +28,8 @@ function deedForm(visit: Visit, { token }: CalloutLink, command: Deed['command']
 export function deeds(visit: Visit, link: CalloutLink, standing: Standing, lang: Language): VNode {
   const take = deedForm(visit, link, 'take', html`<button>TAKE</button>`);
   const pass = deedForm(visit, link, 'pass', html`<button class="second">PASS</button>`);
-  if (standing === 'open') return html`<div class="deeds">${take}${pass}</div>`;
-  if (standing === 'passed') return html`<div class="deeds">${take}</div>`;
+  if (standing === 'open') return html`<div class="deeds at-hand">${take}${pass}</div>`;
+  if (standing === 'passed') return html`<div class="deeds at-hand">${take}</div>`;
   return html`<div class="deeds">
     <h2>Tell the guest</h2>
     ${deedForm(

@@ -10,6 +10,7 @@ import type { Visit } from '../visit.ts';
 import { dayName, hour, nightOfInstant, spanInWords } from '../when.ts';
 import { filters } from './filters.ts';
 import { askedOf } from './query.ts';
+import { strip } from './strip.ts';
 import type { Asked } from './query.ts';
 import { ENDING_WORDS, matterOfLine, placeWords, takenWords, wasDanger } from './told.ts';
 
@@ -26,18 +27,16 @@ function line(visit: Visit, told: NightLine, many: boolean): VNode {
     <time datetime=${told.openedAt}>
       ${many ? html`<small>${dayName(dayIn(zone, told.openedAt))}</small><br />` : null}${hour(told.openedAt, zone)}
     </time>
-    <div>
-      <p>
-        ${danger ? html`${dangerWord()} ` : null}
-        <a href=${`/night/${seal.id('conversation', told.id)}`}>${matterOfLine(side.desk.book(), told)}</a>${' '}
-        — ${ended}
-      </p>
-      <p>${told.guestName ?? `Guest not known, ${readablePhone(told.phone)}`}, ${placeWords(told)}</p>
-      <p class="faint">“${quoted(told.firstWords.slice(0, FIRST_WORDS))}”</p>
-      <p class="faint">
-        ${told.guestMessages} ${told.guestMessages === 1 ? 'message' : 'messages'} in ${spanInWords(told.openedAt, until)}${told.lang === 'es' ? ', in Spanish' : ''}
-      </p>
-      ${takenWords(told).map((words) => html`<p class="hand">${words}</p>`)}
+    <div class="told">
+      <div>
+        <p>${danger ? html`${dangerWord()} ` : null}<a href=${`/night/${seal.id('conversation', told.id)}`}>${matterOfLine(side.desk.book(), told)}</a> — ${ended}</p>
+        <p class="faint">“${quoted(told.firstWords.slice(0, FIRST_WORDS))}”</p>
+      </div>
+      <div>
+        <p>${told.guestName ?? `Guest not known, ${readablePhone(told.phone)}`}, ${placeWords(told)}</p>
+        <p class="faint">${told.guestMessages} ${told.guestMessages === 1 ? 'message' : 'messages'} in ${spanInWords(told.openedAt, until)}${told.lang === 'es' ? ', in Spanish' : ''}</p>
+        ${takenWords(told).map((words) => html`<p class="hand">${words}</p>`)}
+      </div>
     </div>
   </li>`;
 }
@@ -46,20 +45,26 @@ function summary(part: NightPart): string {
   const { length } = part.lines;
   const dangers = part.lines.filter(wasDanger).length;
   const open = part.lines.filter((told) => told.ending === null).length;
+  const ringing = new Set(
+    part.lines.flatMap((told) => told.callouts.filter(({ status }) => status === 'ringing').map(({ id }) => id)),
+  ).size;
   return [
     `${length}${part.more ? ' or more' : ''} ${length === 1 ? 'conversation' : 'conversations'}`,
     dangers === 0 ? 'no danger' : `${dangers} with danger`,
     open === 0 ? 'none open' : `${open} still open`,
+    ...(ringing === 0 ? [] : [`${ringing} ${ringing === 1 ? 'callout' : 'callouts'} that nobody has taken`]),
   ].join(', ');
 }
 
 /** The lines themselves: what changes while a night runs. */
-function lines(visit: Visit, { first, last }: Asked, part: NightPart): VNode {
+function lines(visit: Visit, { first, last, query }: Asked, part: NightPart): VNode {
   const oldest = part.lines.at(-1);
   const further = new URLSearchParams(visit.query);
   if (oldest !== undefined) further.set('below', `${oldest.openedAt}_${visit.seal.id('conversation', oldest.id)}`);
+  const whole = first === last && query.below === null;
   return html`<div>
     <p role="status">${summary(part)}.</p>
+    ${whole && part.lines.length > 0 ? strip(part.lines, first, visit.side.outfit.zone) : null}
     ${
       part.lines.length === 0
         ? html`<p>Nothing is written here.</p>`

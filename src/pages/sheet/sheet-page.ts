@@ -30,7 +30,7 @@ function calloutPart(visit: Visit, callout: SheetCallout): VNode {
   const [state] = takenWords({ callouts: [callout] });
   return html`<div class="said">
     <p>${callout.urgency === 'danger' ? html`${dangerWord()} ` : null}<strong>${state}</strong></p>
-    <p>${quoted(callout.brief)}</p>
+    <p>${quoted(callout.brief.replace(/^DANGER: /, ''))}</p>
     <dl>
       <dt>Opened</dt>
       <dd>${hour(callout.openedAt, zone)}</dd>

@@ -16,7 +16,10 @@ function form(visit: Visit, person: Person, problem: string | null) {
     </p>
     <form method="post">
       ${tokenField(visit.formToken)}
-      <input type="hidden" name="username" autocomplete="username" value=${person.phone} />
+      <p>
+        <label for="username">Your phone number, which you sign in with</label>
+        <input id="username" name="username" type="tel" autocomplete="username" readonly value=${person.phone} />
+      </p>
       <p>
         <label for="password">New password</label>
         <input

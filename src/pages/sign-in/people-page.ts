@@ -23,43 +23,27 @@ async function people(visit: Visit, made: { readonly name: string; readonly link
             Give it to them yourself. It is not shown again.
           </p>`
     }
-    <div class="scroll">
-      <table>
-        <caption>
-          People of the roster. They are entered with npm run roster.
-        </caption>
-        <thead>
-          <tr>
-            <th scope="col">Name</th>
-            <th scope="col">Phone</th>
-            <th scope="col">What they are</th>
-            <th scope="col">May see</th>
-            <th scope="col">Password</th>
-          </tr>
-        </thead>
-        <tbody>
-          ${roster.people.map(
-            (person) =>
-              html`<tr>
-                <td>${person.name}</td>
-                <td class="figure">${readablePhone(person.phone)}</td>
-                <td>${person.role}</td>
-                <td>${MAY_SEE[person.role]}</td>
-                <td>
-                  <form method="post" action=${`/people/${visit.seal.id('person', person.id)}/link`}>
-                    ${tokenField(visit.formToken)}
-                    <button class="second">Link for ${person.name}</button>
-                  </form>
-                  <form method="post" action=${`/people/${visit.seal.id('person', person.id)}/sign-out`}>
-                    ${tokenField(visit.formToken)}
-                    <button class="plain">Sign ${person.name} out everywhere</button>
-                  </form>
-                </td>
-              </tr>`,
-          )}
-        </tbody>
-      </table>
-    </div>
+    <p class="faint">People of the roster. They are entered with <code>npm run roster</code>.</p>
+    <ul class="ledger">
+      ${roster.people.map(
+        (person) => html`<li class="wide">
+          <div>
+            <p><strong>${person.name}</strong>, ${person.role}, <span class="figure">${readablePhone(person.phone)}</span></p>
+            <p class="faint">May see ${MAY_SEE[person.role]}.</p>
+            <div class="line">
+              <form method="post" action=${`/people/${visit.seal.id('person', person.id)}/link`}>
+                ${tokenField(visit.formToken)}
+                <button class="second">Link to set a password, for ${person.name}</button>
+              </form>
+              <form method="post" action=${`/people/${visit.seal.id('person', person.id)}/sign-out`}>
+                ${tokenField(visit.formToken)}
+                <button class="plain">Sign ${person.name} out everywhere</button>
+              </form>
+            </div>
+          </div>
+        </li>`,
+      )}
+    </ul>
   `;
   return leaf(visit, { title: 'People', body });
 }
