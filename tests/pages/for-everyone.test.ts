@@ -1,5 +1,4 @@
 import axe from 'axe-core';
-import type { AxeResults } from 'axe-core';
 import type { Page } from 'playwright-core';
 import { expect, test } from 'vitest';
 import { BRAM, INES } from '../desk/night-desk.ts';
@@ -18,7 +17,7 @@ async function faultsOf(page: Page): Promise<readonly string[]> {
       (globalThis as unknown as { axe: typeof axe }).axe.run(document, {
         runOnly: levels,
         resultTypes: ['violations'],
-      }) as Promise<AxeResults>,
+      }),
     LEVELS,
   );
   return results.violations.flatMap(({ id, nodes }) => nodes.map((node) => `${id}: ${node.html.slice(0, 160)}`));

@@ -42,7 +42,9 @@ test('a call sheet holds every line with its time, what was heard by which words
   expect(sheet.words).toMatch(/Danger Heard: danger now \(breathing\).*by “[^”]*short of breath[^”]*”/);
   expect(sheet.html).toMatch(/<mark>[^<]*short of breath[^<]*<\/mark>/);
   expect(sheet.words).toMatch(/Desk .*— delivered/);
-  expect(sheet.words).toMatch(/texting Bram Tiddlecote.*calling Bram Tiddlecote/);
+  expect(sheet.words).toMatch(
+    /Bram Tiddlecote by text .*Bram Tiddlecote by call.*texting Bram Tiddlecote.*calling Bram Tiddlecote/,
+  );
   expect(sheet.words).toMatch(/technician TAKE 1|technician TAKE/);
   expect(sheet.words).toMatch(/Callout 1: Bram Tiddlecote has it.*Taken 02:11, after 1 min/);
 });

@@ -41,8 +41,7 @@ function calloutPart(visit: Visit, callout: SheetCallout): VNode {
             ? 'nobody yet'
             : callout.offers.map(
                 (offer) =>
-                  html`${hour(offer.at, zone)} ${offer.name} by
-                    ${offer.by}${offer.passedAt === null ? '' : ', passed'}<br />`,
+                  html`${hour(offer.at, zone)} ${offer.name} by ${offer.by}${offer.passedAt === null ? '' : ', passed'}<br />`,
               )
         }
       </dd>
