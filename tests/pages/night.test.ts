@@ -34,13 +34,13 @@ test('the night says newest first when, who and where, what it was about, how it
   const desk = await aNight();
   const [stranger, danger, outlet, ...more] = linesOf(await (await theOwner(desk)).get('/night'));
   expect(stranger).toMatch(
-    /^02:35 .* still open Guest not known, \(970\) 555-0199, place not known “el agua.*in Spanish/,
+    /^02:35 water bottle — still open “el agua.* Guest not known, \(970\) 555-0199, place not known 1 message in 0 min, in Spanish$/,
   );
   expect(danger).toMatch(
-    /^02:30 Danger .*emergency number Lowen Marchbrook, Tarnhook Condominiums A2, unit .*“her lips are blue.*1 message in .*Callout 1: Bram Tiddlecote has it$/,
+    /^02:30 Danger .*emergency number “her lips are blue.* Lowen Marchbrook, Tarnhook Condominiums A2, unit .* 1 message in .*Callout 1: Bram Tiddlecote has it$/,
   );
   expect(outlet).toMatch(
-    /^02:10 no power — settled by the guest Perrin Aldwick, Marlstone Lodge 204, unit NB-01 “it won't.*3 messages in 15 min/,
+    /^02:10 no power — settled by the guest “it won't.* Perrin Aldwick, Marlstone Lodge 204, unit NB-01 3 messages in 15 min$/,
   );
   expect(more).toEqual([]);
 });
