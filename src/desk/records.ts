@@ -54,11 +54,27 @@ export interface NewEntry {
   /** The step that stood when it was said. */
   readonly step: string | null;
   readonly media: readonly string[];
+  /** The step that stood could make nothing of it; left out where it could, or where nobody was heard. */
+  readonly missed?: boolean;
   /** The carrier's id of the text, where there is one; unique. */
   readonly messageId: string | null;
 }
 export interface Entry extends NewEntry {
   readonly id: number;
+}
+
+/** Whether an outlet of a room gave power. */
+export interface OutletNoteOnRecord {
+  /** A value of the answer kind `outlet-place`, or `other-wall`. */
+  readonly place: string;
+  readonly worked: boolean;
+  readonly at: Instant;
+}
+
+export interface NewOutletNote extends OutletNoteOnRecord {
+  readonly propertyId: number;
+  readonly room: string;
+  readonly conversationId: number;
 }
 
 export type CalloutStatus = 'held' | 'ringing' | 'taken' | 'done';
@@ -180,6 +196,13 @@ export interface Tx {
   addEntry(entry: NewEntry): Promise<Entry>;
   entries(conversationId: number): Promise<readonly Entry[]>;
   entry(id: number): Promise<Entry | null>;
+
+  /** Keeps what a guest found out about an outlet; a conversation says the same of one once. */
+  noteOutlet(note: NewOutletNote): Promise<void>;
+  /** Takes back what a conversation said of an outlet; false when it said no such thing. */
+  dropOutletNote(note: Pick<NewOutletNote, 'conversationId' | 'place' | 'worked'>): Promise<boolean>;
+  /** The notes of a room, oldest first; its label is found however it is written. */
+  outletNotes(propertyId: number, room: string): Promise<readonly OutletNoteOnRecord[]>;
 
   roster(): Promise<Roster>;
   personByPhone(phone: string): Promise<Person | null>;

@@ -34,8 +34,13 @@ export type Target = z.infer<typeof targetSchema>;
 
 const orderSchema = z.union([
   z.strictObject({ callout: z.enum(['danger', 'tonight', 'morning']) }),
-  /** The outlet the unit stands at works, or does not. */
-  z.strictObject({ 'note-outlet': z.enum(['works', 'switched', 'dead']) }),
+  /**
+   * works     the outlet that was tried works
+   * switched  the one tried before gave no power, and another one works
+   * dead      the outlet that was tried gives no power
+   * placed    the guest has said what the one that works is next to
+   */
+  z.strictObject({ 'note-outlet': z.enum(['works', 'switched', 'dead', 'placed']) }),
   /** The water bottle was filled: the next reminder is counted from there. */
   z.strictObject({ 'note-refill': z.literal('filled') }),
   /** Someone at the property cannot call: whoever was offered the callout is told to call the dispatch centre. */
@@ -96,6 +101,7 @@ export const phrasesSchema = z.strictObject({
     'no-way-back': wordingSchema,
     'place-question': wordingSchema,
     'place-thanks': wordingSchema,
+    'outlet-question': wordingSchema,
     thanks: wordingSchema,
     identity: wordingSchema,
     'started-anew': wordingSchema,

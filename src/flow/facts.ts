@@ -28,6 +28,8 @@ export interface Facts {
   readonly maximumFlowRateLpm: number | null;
   readonly unitTag: string | null;
   readonly people: number | null;
+  /** An outlet of the room that worked for guests before: a value of the answer kind `outlet-place`, or `other-wall`. */
+  readonly knownOutlet: string | null;
   readonly fragile: boolean;
   readonly child: boolean;
   /** Keeps carbon dioxide, as in COPD: never a Y, never told to raise anything. */
@@ -54,6 +56,7 @@ export function factsOfAStranger(outfit: string, directNumber: string, emergency
     maximumFlowRateLpm: null,
     unitTag: null,
     people: null,
+    knownOutlet: null,
     fragile: false,
     child: false,
     keepsCarbonDioxide: false,

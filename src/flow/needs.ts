@@ -20,6 +20,7 @@ const MAY_BE_MISSING = {
   'mask-setting': (facts: Facts) => facts.maskSetting,
   maximum: (facts: Facts) => facts.maximumFlowRateLpm,
   'unit-tag': (facts: Facts) => facts.unitTag,
+  'known-outlet': (facts: Facts) => facts.knownOutlet,
   'front-desk': (facts: Facts) => facts.frontDesk,
   address: (facts: Facts) => facts.address,
   room: (facts: Facts) => facts.room,

@@ -19,6 +19,8 @@ export const LONGEST: Facts = {
   people: 1,
   maximumFlowRateLpm: 10,
   unitTag: 'NB-0123',
+  // The longest to say.
+  knownOutlet: 'bed-left',
 };
 
 export const PROFILES: Readonly<Record<string, Facts>> = {
@@ -33,7 +35,9 @@ export const PROFILES: Readonly<Record<string, Facts>> = {
     maskSetting: null,
     night: false,
     textToEmergency: false,
+    knownOutlet: null,
   },
+  'a guest in a room of which nothing is known': { ...LONGEST, knownOutlet: null },
   'two people on one unit': { ...LONGEST, people: 2, setting: LONGEST.settingForTwo, settingFromSheet: true },
   'a child': { ...LONGEST, child: true, settingForTwo: null, maskSetting: null },
   'a guest who keeps carbon dioxide': { ...LONGEST, keepsCarbonDioxide: true, fragile: true, settingForTwo: null },

@@ -18,8 +18,14 @@ const ORDER_OR_SHEET: Readonly<Record<Language, Readonly<Record<'order' | 'sheet
   es: { order: 'su orden', sheet: 'nuestra hoja firmada' },
 };
 
+/** Where an outlet is, in a guest's words: "by the window". A place that the book has no words for is one on another wall. */
+export function sayOutlet(book: FlowBook, place: string, lang: Language): string | null {
+  const places = book.phrases.labels['outlet-place'];
+  return (places?.[place] ?? places?.['other-wall'])?.[lang] ?? null;
+}
+
 /** The value of a placeholder, or null where the fact is not known. */
-function factValue(name: string, facts: Facts, lang: Language): string | null {
+function factValue(name: string, facts: Facts, lang: Language, book: FlowBook): string | null {
   switch (name) {
     case 'setting':
       return saySetting(facts.setting, lang);
@@ -47,6 +53,8 @@ function factValue(name: string, facts: Facts, lang: Language): string | null {
       return facts.frontDesk;
     case 'unit-tag':
       return facts.unitTag;
+    case 'known-outlet':
+      return facts.knownOutlet === null ? null : sayOutlet(book, facts.knownOutlet, lang);
     default:
       return null;
   }
@@ -66,6 +74,7 @@ export const FACT_PLACEHOLDERS = [
   'room',
   'front-desk',
   'unit-tag',
+  'known-outlet',
 ] as const;
 
 /** What only the words about a callout may name: who took it, until when, at which property. */
@@ -86,7 +95,7 @@ export function fill(
   return fillPlaceholders(wording[lang], (name) => {
     const limit = book.limits.limits[name];
     const ofCallout = (callout as Readonly<Record<string, string>>)[name];
-    const value = limit === undefined ? (ofCallout ?? factValue(name, facts, lang)) : String(limit.value);
+    const value = limit === undefined ? (ofCallout ?? factValue(name, facts, lang, book)) : String(limit.value);
     if (value === null) throw new Error(`{${name}} is not known here; the step that names it must not be reached`);
     return value;
   }).trim();

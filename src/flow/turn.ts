@@ -17,7 +17,7 @@ import { fill, sayStep } from './say.ts';
 export type FlowOrder =
   | { readonly order: 'callout'; readonly urgency: 'danger' | 'tonight' | 'morning'; readonly signs: readonly string[] }
   | { readonly order: 'listen'; readonly after: string; readonly step: StepId }
-  | { readonly order: 'note-outlet'; readonly note: 'works' | 'switched' | 'dead' }
+  | { readonly order: 'note-outlet'; readonly note: 'works' | 'switched' | 'dead' | 'placed' }
   | { readonly order: 'note-refill' }
   | { readonly order: 'tell-technician'; readonly what: 'cannot-call' | 'nobody-called' | 'all-well-said' };
 

@@ -11,6 +11,7 @@ import { calloutsOfMany } from './migrations/0006-callouts-of-many.ts';
 import { sending } from './migrations/0007-sending.ts';
 import { pages } from './migrations/0008-pages.ts';
 import { told } from './migrations/0009-told.ts';
+import { learned } from './migrations/0010-learned.ts';
 import type { Statements } from './migrations/statements.ts';
 
 /** In order; what has once been released is never edited, only added to. */
@@ -24,6 +25,7 @@ const MIGRATIONS: Readonly<Record<string, Statements>> = {
   '0007-sending': sending,
   '0008-pages': pages,
   '0009-told': told,
+  '0010-learned': learned,
 };
 
 /**

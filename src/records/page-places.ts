@@ -105,7 +105,7 @@ export async function room(handle: Handle, propertyId: number, label: string): P
             here.map((row) => row.id),
           )
           .where('who', '=', 'desk')
-          .where('words', 'in', ['outlet works', 'outlet switched', 'outlet dead'])
+          .where('words', 'in', ['outlet works', 'outlet switched', 'outlet dead', 'outlet placed'])
           .orderBy('id', 'desc')
           .limit(MOST_OUTLETS)
           .execute();

@@ -28,6 +28,7 @@ export interface Tables {
   flow_versions: { hash: string; documents_json: string; kept_at: Instant };
   conversations: ConversationTable;
   entries: EntryTable;
+  outlet_notes: OutletNoteTable;
   messages: MessageTable;
   callouts: CalloutTable;
   callout_conversations: CalloutConversationTable;
@@ -182,6 +183,20 @@ export interface EntryTable {
   step: string | null;
   media_json: string;
   message_id: string | null;
+  /** A guest's text that the step could make nothing of. */
+  missed: Generated<YesNo>;
+}
+
+export interface OutletNoteTable {
+  id: Generated<number>;
+  property_id: number;
+  room_key: string;
+  room: string;
+  /** A value of the answer kind `outlet-place`, or `other-wall`. */
+  place: string;
+  worked: YesNo;
+  at: Instant;
+  conversation_id: number;
 }
 
 export interface MessageTable {

@@ -8,6 +8,7 @@ import * as flowVersions from './flow-versions.ts';
 import * as guests from './guests.ts';
 import * as messages from './messages.ts';
 import * as nights from './nights.ts';
+import * as outlets from './outlets.ts';
 import * as people from './people.ts';
 import * as stays from './stays.ts';
 import * as textStates from './text-states.ts';
@@ -39,6 +40,10 @@ export function txOn(handle: Handle): Tx {
     addEntry: (entry) => conversations.addEntry(handle, entry),
     entries: (conversationId) => conversations.entries(handle, conversationId),
     entry: (id) => conversations.entry(handle, id),
+
+    noteOutlet: (note) => outlets.noteOutlet(handle, note),
+    dropOutletNote: (note) => outlets.dropOutletNote(handle, note),
+    outletNotes: (propertyId, room) => outlets.outletNotes(handle, propertyId, room),
 
     roster: () => people.roster(handle),
     personByPhone: (phone) => people.personByPhone(handle, phone),

@@ -114,6 +114,28 @@ export const ANSWER_KINDS = {
   },
   /** who is ill */
   'who-ill': { values: ['adult', 'child', 'pregnant', 'heart-or-lung'], number: false },
+  /** what an outlet is next to: the only names of it that are kept of a room */
+  'outlet-place': {
+    values: [
+      'window',
+      'bed',
+      'bed-left',
+      'bed-right',
+      'door',
+      'bathroom',
+      'desk',
+      'table',
+      'nightstand',
+      'tv',
+      'closet',
+      'dresser',
+      'kitchen',
+      'sofa',
+      'fireplace',
+      'balcony',
+    ],
+    number: false,
+  },
   /** has someone called the emergency number */
   called: { values: ['yes', 'no', 'cannot', 'all-well'], number: false },
 } as const satisfies Record<string, { values: readonly string[]; number: boolean }>;

@@ -4,6 +4,7 @@ import { factsOf } from '../guest/facts-of.ts';
 import { flowsOfVersion } from '../flow-versions.ts';
 import { standingStep } from '../guest/listening.ts';
 import { carryOutOrders } from '../guest/orders.ts';
+import { knownOutletOf } from '../guest/outlets.ts';
 import { placeOf } from '../callout/place-of.ts';
 import type { Conversation, Tx, Work } from '../records.ts';
 import { addDeskEntry } from '../guest/desk-entry.ts';
@@ -39,7 +40,9 @@ export async function moveOn(
   if (taken !== null && !asksAboutDanger(flows, step)) return 'someone has it';
   const place = await placeOf(tx, conversation);
   const { lang } = conversation;
-  const facts = factsOf(desk.outfit, { ...place, room: conversation.room }, await tx.settingSheet(), now);
+  const { room } = conversation;
+  const knownOutlet = await knownOutletOf(tx, place.property?.id ?? null, place.stay?.room ?? room, now);
+  const facts = factsOf(desk.outfit, { ...place, room, knownOutlet }, await tx.settingSheet(), now);
   const moved = TURNS[by](flows, { state: conversation.state, lang, facts, current: desk.flows.book });
   const words = forPhone(moved.lines.join('\n'), lang);
   const saved: Conversation = {

@@ -44,7 +44,12 @@ function settingsOf(
 /** What a turn may know of a guest: of the stay; of the property alone; or nothing. */
 export function factsOf(
   outfit: Outfit,
-  known: { readonly stay: Stay | null; readonly property: Property | null; readonly room: string | null },
+  known: {
+    readonly stay: Stay | null;
+    readonly property: Property | null;
+    readonly room: string | null;
+    readonly knownOutlet?: string | null;
+  },
   sheet: SettingSheet | null,
   now: Instant,
 ): Facts {
@@ -66,6 +71,7 @@ export function factsOf(
     maximumFlowRateLpm,
     unitTag: stay?.unit.tag ?? null,
     people: stay?.people ?? null,
+    knownOutlet: known.knownOutlet ?? null,
     fragile: stay?.fragile ?? false,
     child: stay?.ageGroup === 'child',
     keepsCarbonDioxide: stay?.order?.keepsCarbonDioxide ?? false,

@@ -12,6 +12,7 @@ import { factsOf } from './facts-of.ts';
 import { flowsOfVersion } from '../flow-versions.ts';
 import { hearAt, hoursNamed, knownLanguage, languageOf, placeAlone, standingStep } from './listening.ts';
 import { carryOutOrders } from './orders.ts';
+import { asksForOutlet, knownOutletOf } from './outlets.ts';
 import type { Conversation, GuestPhone, NewConversation, Tx } from '../records.ts';
 import { replyTo, watchForQuiet } from './reply.ts';
 import type { Surroundings } from '../surroundings.ts';
@@ -59,10 +60,10 @@ function wordsOf(
   moved: Turn,
   facts: Facts,
   lang: Language,
-  place: PlaceTalk,
+  place: PlaceTalk & { readonly outletAsked: boolean },
 ): string {
   const { book } = desk.flows;
-  const around = (phrase: 'started-anew' | 'place-question' | 'place-thanks' | 'identity') =>
+  const around = (phrase: 'started-anew' | 'place-question' | 'place-thanks' | 'outlet-question' | 'identity') =>
     fill(book.phrases.around[phrase], lang, facts, book);
   const { conversation, step, heard } = standing;
   const lostPlace = conversation !== null && step === null;
@@ -72,6 +73,7 @@ function wordsOf(
       ...(place.foundNow && !moved.inDanger ? [around('place-thanks')] : []),
       ...moved.lines,
       ...(place.asked && !moved.inDanger ? [around('place-question')] : []),
+      ...(place.outletAsked && !moved.inDanger ? [around('outlet-question')] : []),
       ...(heard.keyword === 'help' ? [around('identity')] : []),
     ].join('\n'),
     lang,
@@ -123,7 +125,8 @@ export async function answerGuest(
     const said = { conversation: saved, words: inbound.text, pictures: inbound.media.length, room };
     return passToTaker(desk, tx, said, taken, now);
   }
-  const facts = factsOf(desk.outfit, { stay, property, room }, await tx.settingSheet(), now);
+  const knownOutlet = await knownOutletOf(tx, property?.id ?? null, room, now);
+  const facts = factsOf(desk.outfit, { stay, property, room, knownOutlet }, await tx.settingSheet(), now);
   const state = step === null ? null : (conversation?.state ?? null);
   const moved = turn(flows, { state, lang, facts, current: desk.flows.book }, heard);
   if (conversation !== null && step === null) {
@@ -134,7 +137,9 @@ export async function answerGuest(
     foundNow: stay !== null && conversation !== null && conversation.rentalId === null,
     asked: stay === null && conversation?.placeAsked !== true,
   };
-  const words = wordsOf(desk, standing, moved, facts, lang, placeTalk);
+  const { orders } = moved;
+  const outletAsked = property !== null && room !== null && asksForOutlet(desk, { orders, text: inbound.text, lang });
+  const words = wordsOf(desk, standing, moved, facts, lang, { ...placeTalk, outletAsked });
   const saved = await save(tx, conversation, {
     ...met,
     phone: inbound.from,
@@ -151,7 +156,19 @@ export async function answerGuest(
   await addGuestEntry(tx, saved, inbound, { heard, step }, now);
   const place: CalloutPlace = { stay, property };
   const filledHoursAgo = heard.move === 'refilled' ? hoursNamed(desk, inbound.text, lang, now) : 0;
-  await carryOutOrders(tx, { desk, flows, conversation: saved, place, turn: moved, filledHoursAgo }, now);
+  await carryOutOrders(
+    tx,
+    {
+      desk,
+      flows,
+      conversation: saved,
+      place,
+      turn: moved,
+      said: { text: inbound.text, step, knownOutlet },
+      filledHoursAgo,
+    },
+    now,
+  );
   await watchForQuiet(tx, saved, now);
   return replyTo(desk, tx, { conversation: saved, moved, words, place }, now);
 }

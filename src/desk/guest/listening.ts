@@ -3,7 +3,7 @@ import { StateNotRestored, listeningAt, stepOfState } from '../../flow/turn.ts';
 import type { Flows } from '../../flow/turn.ts';
 import { wallClock } from '../../time/instant.ts';
 import type { Instant } from '../../time/instant.ts';
-import type { Heard, Language } from '../../words/heard.ts';
+import type { Heard, Language, Topic } from '../../words/heard.ts';
 import type { Conversation, GuestPhone } from '../records.ts';
 import type { Surroundings } from '../surroundings.ts';
 
@@ -32,11 +32,26 @@ export function hearAt(
   at: { readonly flows: Flows; readonly step: string | null; readonly knownLanguage: Language | null },
   now: Instant,
 ): Heard {
-  return desk.hear(text, {
-    ...(at.step === null ? {} : listeningAt(at.flows, at.step)),
+  const listening = at.step === null ? {} : listeningAt(at.flows, at.step);
+  const hearing = {
     ...(at.knownLanguage !== null && tooShortForLanguage(text) ? { lang: at.knownLanguage } : {}),
     now: wallClock(now, desk.outfit.zone).toString({ timeZoneName: 'never' }),
-  });
+  };
+  const heard = desk.hear(text, { ...listening, ...hearing });
+  return listening.asked === 'outlet-place' ? newsFirst(heard, desk.hear(text, hearing)) : heard;
+}
+
+const NEWS_OF_THE_UNIT: readonly (Topic | null)[] = [
+  'no-power',
+  'continuous-alarm',
+  'intermittent-alarm',
+  'overflow-alarm',
+  'low-or-no-flow',
+];
+
+/** "By the bed, and it beeps again": what the guest was asked in passing must not cover up what they tell. */
+function newsFirst(heard: Heard, unasked: Heard): Heard {
+  return NEWS_OF_THE_UNIT.includes(unasked.topic) ? { ...unasked, answer: 'no-answer' } : heard;
 }
 
 /** The language to answer in: the one last written at some length. */

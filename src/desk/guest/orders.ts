@@ -8,6 +8,8 @@ import type { CalloutPlace } from '../callout/place.ts';
 import { openCallout } from '../callout/callouts.ts';
 import type { Conversation, Tx } from '../records.ts';
 import { tellOffered } from '../callout/ringing.ts';
+import { learnOutlet } from './outlets.ts';
+import type { OutletNews } from './outlets.ts';
 import type { Surroundings } from '../surroundings.ts';
 import { silenceKey } from '../work-kinds.ts';
 
@@ -18,6 +20,8 @@ export interface OrderContext {
   readonly conversation: Conversation;
   readonly place: CalloutPlace;
   readonly turn: Turn;
+  /** The text that made the turn; left out where none did. */
+  readonly said?: NonNullable<OutletNews['said']>;
   /** Hours since the bottle was filled, where the guest said so; filled now otherwise. */
   readonly filledHoursAgo?: number;
 }
@@ -111,6 +115,12 @@ async function carryOutOne(tx: Tx, context: OrderContext, order: FlowOrder, now:
       }
       return;
     case 'note-outlet':
+      await learnOutlet(
+        desk,
+        tx,
+        { note: order.note, flows: context.flows, conversation, place, said: context.said ?? null },
+        now,
+      );
       await tx.addEntry({
         conversationId: conversation.id,
         at: now,
