@@ -1,7 +1,7 @@
 import type { NewOutletNote, OutletNoteOnRecord } from '../desk/records.ts';
 import type { Handle } from './engine.ts';
 import { yesNo } from './schema.ts';
-import { labelKey } from './values.ts';
+import { labelKey } from '../reading/label.ts';
 
 /** Keeps a note; a conversation says the same of an outlet once, with its latest time. */
 export async function noteOutlet({ db }: Handle, note: NewOutletNote): Promise<void> {
