@@ -88,6 +88,7 @@ export async function openNight(parts: NightParts): Promise<Night> {
     pagesUrl: settings.publicUrl,
     alarmPhones: [...new Set([settings.technicianPhone, settings.ownerPhone])],
     drillReminder: settings.drillReminder,
+    keepWordsDays: settings.keepWordsDays,
     now,
     note,
     wake: () => loop.wake(),

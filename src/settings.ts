@@ -28,6 +28,8 @@ export interface Settings {
   /** Asked for each minute while the desk can really send; null asks for nothing. */
   readonly heartbeatUrl: string | null;
   readonly drillReminder: 'monthly' | 'never';
+  /** After how many days guests' words and numbers are taken out of the records; null for never. */
+  readonly keepWordsDays: number | null;
   readonly logLevel: string;
 }
 
@@ -107,6 +109,11 @@ const variables = z.object({
     .max(100, 'must be from 0.1 to 100; leave it out for 5')
     .default(5),
   HEARTBEAT_URL: address(['http:', 'https:'], 'https://watch.example.com/nightbell').optional(),
+  KEEP_WORDS_DAYS: z
+    .union([z.literal('never').transform(() => null), z.coerce.number().int().min(7).max(3650)], {
+      error: 'must be a number of days from 7 to 3650, or never',
+    })
+    .default(null),
   DRILL_REMINDER: z.enum(['monthly', 'never'], 'must be monthly or never').default('monthly'),
   LOG_LEVEL: z
     .enum(['fatal', 'error', 'warn', 'info', 'debug', 'silent'], 'must be fatal, error, warn, info, debug or silent')
@@ -188,6 +195,7 @@ export function settingsFrom(environment: Environment): Settings {
     textsPerSecond: set.TEXTS_PER_SECOND,
     heartbeatUrl: set.HEARTBEAT_URL ?? null,
     drillReminder: set.DRILL_REMINDER,
+    keepWordsDays: set.KEEP_WORDS_DAYS,
     outfitName: set.OUTFIT_NAME ?? DEMO.OUTFIT_NAME,
     logLevel: set.LOG_LEVEL,
   };

@@ -45,6 +45,8 @@ export interface DeskParts {
   readonly pagesUrl?: string | null;
   /** @defaultValue 'monthly' */
   readonly drillReminder?: 'monthly' | 'never';
+  /** @defaultValue null: never */
+  readonly keepWordsDays?: number | null;
   readonly now: () => Instant;
   readonly note: (event: string, details: Readonly<Record<string, unknown>>) => void;
   readonly wake: () => void;
@@ -61,6 +63,7 @@ export async function openDesk(parts: DeskParts): Promise<Desk> {
     return {
       ...parts,
       drillReminder: parts.drillReminder ?? 'monthly',
+      keepWordsDays: parts.keepWordsDays ?? null,
       pagesUrl: parts.pagesUrl ?? null,
       sends,
       flows,

@@ -4,6 +4,7 @@ import type { Ending } from '../flow/ending.ts';
 import type { Instant } from '../time/instant.ts';
 import type { Person, Roster, Swap } from '../roster/roster.ts';
 import type { Urgency } from '../roster/trying.ts';
+import type { KeepingTx } from './keeping/records.ts';
 import type { SettingSheet, Stay, Property } from './property.ts';
 
 /** The shapes in which the desk keeps things, and what it asks of the records. `src/records/` implements `Records`. */
@@ -277,6 +278,9 @@ export interface Tx {
   latestDrill(): Promise<Drill | null>;
   /** Notes a person's first answer. False when they had answered before or were not tried. */
   answerDrill(drillId: number, personId: number, at: Instant): Promise<boolean>;
+
+  /** What is asked of the records to forget. */
+  readonly keeping: KeepingTx;
 
   keepFlowVersion(hash: string, documents: unknown, at: Instant): Promise<void>;
   flowVersion(hash: string): Promise<unknown>;

@@ -19,6 +19,8 @@ export interface Surroundings {
   readonly drillReminder: 'monthly' | 'never';
   /** Where the pages are, without a slash at its end: texts of callouts carry a link. Null where there are none. */
   readonly pagesUrl: string | null;
+  /** After how many days guests' words and numbers are taken out of the records; null for never. */
+  readonly keepWordsDays: number | null;
   readonly sends: SendHealth;
   readonly now: () => Instant;
   /** Events worth a line in the log; never a guest's words, never a full phone number. */

@@ -67,6 +67,11 @@ export const workSchema = z.discriminatedUnion('kind', [
   z.object({ kind: z.literal('refill'), payload: rental.extend({ lowAt: z.string() }) }),
   /** The owners hear of the day and night up to this morning. */
   z.object({ kind: z.literal('summary'), payload: z.object({ day: z.string() }) }),
+  /** Words and numbers that are older than the setting allows are to be taken out; in parts, counted from 0. */
+  z.object({
+    kind: z.literal('retention'),
+    payload: z.object({ day: z.string(), days: z.number(), part: z.number() }),
+  }),
   /** The owners are reminded to test the list. */
   z.object({ kind: z.literal('drill-reminder'), payload: z.null() }),
 ]);
@@ -124,6 +129,7 @@ export const KINDS: Readonly<Record<WorkKind, KindRules>> = {
   // Never lapses: a reminder that is too late is left out, but the next one is planned by it.
   refill: IN_THE_RECORDS,
   summary: { ...IN_THE_RECORDS, lapsesAfter: 'PT6H' },
+  retention: { ...IN_THE_RECORDS, lapsesAfter: 'PT20H' },
   'drill-reminder': { ...IN_THE_RECORDS, lapsesAfter: 'PT168H' },
 };
 

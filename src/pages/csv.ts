@@ -9,7 +9,14 @@ function cell(value: string | number | null): string {
   return /[",\r\n]/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;
 }
 
+type CsvRow = readonly (string | number | null)[];
+
+/** Rows of a table as CSV. */
+export function csvRows(rows: readonly CsvRow[]): string {
+  return rows.map((row) => `${row.map(cell).join(',')}\r\n`).join('');
+}
+
 /** A table as CSV, its head first. */
-export function csvOf(head: readonly string[], rows: readonly (readonly (string | number | null)[])[]): string {
-  return [head, ...rows].map((row) => `${row.map(cell).join(',')}\r\n`).join('');
+export function csvOf(head: readonly string[], rows: readonly CsvRow[]): string {
+  return csvRows([head, ...rows]);
 }

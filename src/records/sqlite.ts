@@ -82,7 +82,8 @@ export function sqliteEngine(sqliteFile: string): Engine {
     mkdirSync(dirname(file), { recursive: true });
     const database = new DatabaseSync(file, { enableForeignKeyConstraints: true, timeout: BUSY_TIMEOUT_MS });
     // FULL: an answered text survives a power cut, at one disk flush a commit.
-    database.exec('pragma journal_mode = wal; pragma synchronous = full');
+    // What is deleted or forgotten is overwritten, not only let go.
+    database.exec('pragma journal_mode = wal; pragma synchronous = full; pragma secure_delete = on');
     return kyselyDatabase(database, 'begin immediate');
   };
   const openReader = async (): Promise<SqliteDatabase> =>

@@ -6,6 +6,7 @@ import * as drills from './drills.ts';
 import type { Handle } from './engine.ts';
 import * as flowVersions from './flow-versions.ts';
 import * as guests from './guests.ts';
+import { keepingOn } from './keeping.ts';
 import * as messages from './messages.ts';
 import * as nights from './nights.ts';
 import * as outlets from './outlets.ts';
@@ -89,6 +90,8 @@ export function txOn(handle: Handle): Tx {
     drill: (id) => drills.drill(handle, id),
     latestDrill: () => drills.latestDrill(handle),
     answerDrill: (drillId, personId, at) => drills.answerDrill(handle, drillId, personId, at),
+
+    keeping: keepingOn(handle),
 
     keepFlowVersion: (hash, documents, at) => flowVersions.keepFlowVersion(handle, hash, documents, at),
     flowVersion: (hash) => flowVersions.flowVersion(handle, hash),

@@ -87,6 +87,8 @@ export interface NightParts {
   readonly pages?: boolean;
   /** With the demo's phones as well, which listen to this. */
   readonly air?: Air;
+  /** After how many days words are taken out; never without it. */
+  readonly keepWordsDays?: number;
   /** The folder of a desk that was there before, whose records this one goes on with. */
   readonly folder?: string;
 }
@@ -108,6 +110,7 @@ export async function nightDesk(parts: NightParts = {}): Promise<NightDesk> {
     outfit: OUTFIT,
     ...(parts.pages !== true ? {} : { pagesUrl: SIGNED_UNDER.publicUrl }),
     alarmPhones: [BRAM, ODALYS],
+    keepWordsDays: parts.keepWordsDays ?? null,
     now,
     note,
     wake: () => {},

@@ -7,6 +7,7 @@ import { places } from './contract/places-and-people.ts';
 import { sending } from './contract/sending.ts';
 import { sharedCallouts } from './contract/shared-callouts.ts';
 import { sharedCommits } from './contract/shared-commits.ts';
+import { keeping } from './contract/keeping.ts';
 import { texts } from './contract/texts.ts';
 import { told } from './contract/told.ts';
 import { work } from './contract/work.ts';
@@ -25,7 +26,7 @@ function contract(fresh: () => Promise<FreshPlace>): void {
     await records.close();
     await place.remove();
   });
-  for (const suite of [texts, places, callouts, sharedCallouts, work, sending, sharedCommits, told, learned])
+  for (const suite of [texts, places, callouts, sharedCallouts, work, sending, sharedCommits, told, learned, keeping])
     suite(() => records);
 }
 

@@ -9,6 +9,7 @@ import { planAhead } from './plan.ts';
 import { goQuiet } from './quiet.ts';
 import { remindOfRefill } from './refill.ts';
 import { moveOn } from './move-on.ts';
+import { keepNoLonger } from './retention.ts';
 import { tellOfStay } from './stay-notices.ts';
 import { tellOwners } from './summary.ts';
 import type { Tx, Work } from '../records.ts';
@@ -44,6 +45,8 @@ async function inRecords(desk: Surroundings, tx: Tx, row: Work, work: RecordsWor
       return remindOfRefill(desk, tx, row, work.payload);
     case 'summary':
       return tellOwners(desk, tx, work.payload.day);
+    case 'retention':
+      return keepNoLonger(desk, tx, row, work.payload);
     case 'drill-reminder':
       return remindOfDrill(desk, tx);
     default:

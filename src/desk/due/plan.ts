@@ -4,6 +4,7 @@ import type { Instant } from '../../time/instant.ts';
 import type { NewWork, StayWithPhones, Tx } from '../records.ts';
 import type { Surroundings } from '../surroundings.ts';
 import { PLAN_KEY, refillKey } from '../work-kinds.ts';
+import { retentionOn } from './retention.ts';
 import { SUMMARY_AT } from './summary.ts';
 import { lowWhenFilledAt, nextLow, refillDue } from './refill.ts';
 import { dayOfNotice } from './stay-notices.ts';
@@ -81,7 +82,7 @@ export async function planAhead(desk: Surroundings, tx: Tx, workId: number): Pro
 }
 
 /** What the calendar asks for on a day. */
-function calendarOf({ drillReminder }: Surroundings, today: string) {
+function calendarOf(desk: Surroundings, today: string) {
   const summary = { kind: 'summary', at: SUMMARY_AT, key: `summary:${today}`, payload: { day: today } } as const;
   const monthly = {
     kind: 'drill-reminder',
@@ -89,7 +90,8 @@ function calendarOf({ drillReminder }: Surroundings, today: string) {
     key: `drill-reminder:${today}`,
     payload: null,
   } as const;
-  return drillReminder === 'monthly' && today.endsWith('-01') ? [summary, monthly] : [summary];
+  const reminder = desk.drillReminder === 'monthly' && today.endsWith('-01') ? [monthly] : [];
+  return [summary, ...reminder, ...retentionOn(desk, today)];
 }
 
 async function planNextLook(tx: Tx, dueAt: Instant): Promise<void> {
