@@ -4,14 +4,18 @@ import { nightbellApp } from './app.ts';
 import { openCarrier } from './carrier/open.ts';
 import { openSpool } from './carrier/spool.ts';
 import { openNight } from './night.ts';
+import type { Night, NightParts } from './night.ts';
 import { linksForNewOwners } from './pages/sign-in/tokens.ts';
 import { rosterNews } from './roster/news.ts';
 import { serve } from './server.ts';
+import type { Server } from './server.ts';
 import { SettingsError, settingsFrom } from './settings.ts';
-import type { Settings } from './settings.ts';
+import type { Role, Settings } from './settings.ts';
 import { instantOfMs } from './time/instant.ts';
 
-/** `npm start`: the desk with its web side. The log is JSON on stderr; what a person should read is on stdout. */
+/**
+ * `npm start`: the desk with its web side and its work. `npm run start:web`, `start:work`: one of several processes that share
+ * both. The log is JSON on stderr; what a person should read is on stdout. */
 
 function whereToGoNext(settings: Settings, address: string): string {
   if (settings.carrier !== null) {
@@ -39,30 +43,43 @@ function onSignal(stop: (signal: string) => void): void {
   for (const signal of ['SIGTERM', 'SIGINT'] as const) process.once(signal, stop);
 }
 
-async function start(): Promise<void> {
-  const settings = settingsFrom(process.env);
+/** Keeps texts for which the records fail. One process a file: several on one machine listen on ports of their own. */
+function spoolFileOf({ dataDir, port }: Settings, role: Role): string {
+  return join(dataDir, role === 'both' ? 'spool.jsonl' : `spool-${port}.jsonl`);
+}
+
+/** The web side, and what a person should know who has just started it. */
+async function openWeb(night: Night, parts: Omit<NightParts, 'role'> & { token: string; role: Role }): Promise<Server> {
+  const { settings, log, now, token, role } = parts;
+  const { desk, pages } = night;
+  const spool = openSpool(spoolFileOf(settings, role), log);
+  const replayed = await spool.replay((inbound) => desk.receive(inbound));
+  if (replayed.done + replayed.left > 0) log.warn(replayed, 'texts of an earlier failure were taken from the spool');
+
+  const demo = settings.carrier === null;
+  const app = nightbellApp({ desk, spool, log, token, publicUrl: settings.publicUrl, now, pages });
+  // The demo signs with a token on this machine and has no business on the network.
+  const server = await serve(app, settings.port, settings.host ?? (demo ? 'localhost' : null));
+  const here = `http://localhost:${server.port}`;
+  console.log(whereToGoNext(settings, here));
+  for (const { name, path } of await linksForNewOwners(pages.signIn, now())) {
+    console.log(
+      `${name} has no password yet. Set it here, once, within a day:\n  ${demo ? here : settings.publicUrl}${path}`,
+    );
+  }
+  return server;
+}
+
+async function start(role: Role): Promise<void> {
+  const settings = settingsFrom(process.env, role);
   const log = pino({ level: settings.logLevel }, pino.destination(2));
   const { carrier, token, air } = openCarrier(settings, log);
   const now = () => instantOfMs(Date.now());
-  const night = await openNight({ settings, carrier, air, log, now });
+  const parts = { settings, carrier, air: role === 'both' ? air : null, log, now, role };
+  const night = await openNight(parts);
   try {
-    const { desk } = night;
-    const spool = openSpool(join(settings.dataDir, 'spool.jsonl'), log);
-    const replayed = await spool.replay((inbound) => desk.receive(inbound));
-    if (replayed.done + replayed.left > 0) log.warn(replayed, 'texts of an earlier failure were taken from the spool');
-
-    const demo = settings.carrier === null;
-    const { pages } = night;
-    const app = nightbellApp({ desk, spool, log, token, publicUrl: settings.publicUrl, now, pages });
-    // The demo signs with a token on this machine and has no business on the network.
-    const server = await serve(app, settings.port, demo ? 'localhost' : null);
-    const here = `http://localhost:${server.port}`;
-    console.log(whereToGoNext(settings, here));
-    for (const { name, path } of await linksForNewOwners(pages.signIn, now())) {
-      console.log(
-        `${name} has no password yet. Set it here, once, within a day:\n  ${demo ? here : settings.publicUrl}${path}`,
-      );
-    }
+    const server = role === 'work' ? null : await openWeb(night, { ...parts, token });
+    if (role === 'work') console.log('Nightbell does what is due.');
     for (const file of night.unreviewed) {
       console.log(
         `flows/${file} is not reviewed yet: it needs the sign-off of a licensed clinician before guests rely on it.`,
@@ -75,14 +92,19 @@ async function start(): Promise<void> {
     const { promise: asked, resolve: stop } = Promise.withResolvers<string>();
     onSignal(stop);
     log.info({ signal: await asked }, 'stopping');
-    await server.stop();
+    await server?.stop();
   } finally {
     await night.close();
   }
 }
 
+const ROLES: Readonly<Record<string, Role>> = { web: 'web', work: 'work' };
+
 try {
-  await start();
+  const [asked] = process.argv.slice(2);
+  const role = asked === undefined ? 'both' : ROLES[asked];
+  if (role === undefined) throw new Error(`main.ts takes web, work or nothing; not "${asked}".`);
+  await start(role);
 } catch (error) {
   // Problems with settings, flows, records and the port say in their message what to do; a stack would hide it.
   console.error(error instanceof Error ? error.message : error);

@@ -15,12 +15,11 @@ import { openRecordsOf } from './open-records.ts';
 import type { OpenRecords } from './records/open.ts';
 import { pageRecordsOn } from './records/page-records.ts';
 import { signInRecordsOn } from './records/page-sign-in.ts';
-import type { Settings } from './settings.ts';
+import type { Role, Settings } from './settings.ts';
 import type { Instant } from './time/instant.ts';
 import { startHeartbeat } from './heartbeat.ts';
-import { isTextKind } from './desk/work-kinds.ts';
-import { startLoop } from './work/loop.ts';
-import { paceOf } from './work/pace.ts';
+import { startWorkHere } from './work-here.ts';
+import type { WorkHere } from './work-here.ts';
 import { loadHearing } from './words/load.ts';
 
 /** A desk at work: its records, what it does for the carrier, and the loop that does what is due. */
@@ -42,6 +41,8 @@ export interface NightParts {
   readonly air: Air | null;
   readonly log: Logger;
   readonly now: () => Instant;
+  /** What the process is there for. @defaultValue 'both' */
+  readonly role?: Role;
 }
 
 /** The desk's and the loop's events as log lines; an error among their details is stripped to what a log may hold. */
@@ -72,7 +73,8 @@ export async function openNight(parts: NightParts): Promise<Night> {
   // Before the records: a broken flow file must keep the desk from starting, and leave nothing behind.
   const { book } = loadBook();
   const hear = loadHearing();
-  const records = await openRecordsOf(parts);
+  let here: WorkHere | null = null;
+  const records = await openRecordsOf({ settings, now, onWork: (rows) => here?.added(rows) });
   const outfit = {
     name: settings.outfitName,
     directNumber: nationalForm(settings.technicianPhone),
@@ -91,17 +93,13 @@ export async function openNight(parts: NightParts): Promise<Night> {
     keepWordsDays: settings.keepWordsDays,
     now,
     note,
-    wake: () => loop.wake(),
+    wake: () => here?.wake(),
   });
-  const loop = startLoop({
-    table: records,
-    doWork: (work) => desk.doWork(work),
-    beforeLooking: () => desk.lookAtClock(),
-    holdBack: paceOf({ perSecond: settings.textsPerSecond, counts: isTextKind, now }),
-    now,
-    note,
-  });
-  const heart = startHeartbeat({ address: settings.heartbeatUrl, canSend: () => desk.canSend(), note });
+  const role = parts.role ?? 'both';
+  here = await startWorkHere({ settings, role, records, desk, now, note });
+  // Only who sends can say that texts go out.
+  const heart =
+    role === 'web' ? null : startHeartbeat({ address: settings.heartbeatUrl, canSend: () => desk.canSend(), note });
   const stopWatching = watchFlows(FLOWS_DIRECTORY, (edited) => desk.takeUp(edited), noteFlows(note));
   return {
     desk,
@@ -119,8 +117,8 @@ export async function openNight(parts: NightParts): Promise<Night> {
     unreviewed: unreviewed(book),
     async close() {
       stopWatching();
-      heart.stop();
-      await loop.stop();
+      heart?.stop();
+      await here.stop();
       await records.close();
     },
   };

@@ -1,6 +1,6 @@
 import { mkdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import type { OpenRecords, RecordsSettings } from './records/open.ts';
+import type { OnWork, OpenRecords, RecordsSettings } from './records/open.ts';
 import { openRecords } from './records/open.ts';
 import { ensureOwner } from './records/roster-entry.ts';
 import { loadScenario } from './records/scenario.ts';
@@ -18,10 +18,12 @@ export function placeOfRecords({ databaseUrl, dataDir }: Settings): RecordsSetti
 export async function openRecordsOf(parts: {
   readonly settings: Settings;
   readonly now: () => Instant;
+  /** Told of rows of work after the commit that wrote them. */
+  readonly onWork?: OnWork;
 }): Promise<OpenRecords> {
-  const { settings, now } = parts;
+  const { settings, now, onWork } = parts;
   mkdirSync(settings.dataDir, { recursive: true, mode: 0o700 });
-  const records = await openRecords(placeOfRecords(settings));
+  const records = await openRecords(placeOfRecords(settings), onWork);
   if (settings.carrier !== null) {
     await ensureOwner(records, settings);
     return records;

@@ -141,6 +141,12 @@ export interface Work extends NewWork {
   readonly attemptedAt: Instant | null;
 }
 
+/** As much of a row as is needed to hand it to whoever does it. */
+export type DueWork = Pick<Work, 'id' | 'kind' | 'tries' | 'danger'>;
+
+/** A row that was just written, or made due at once. */
+export type AddedWork = DueWork & Pick<Work, 'dueAt'>;
+
 /** A stay with the phones of its rental, which are told what nobody asked for. */
 export interface StayWithPhones {
   readonly stay: Stay;
@@ -298,9 +304,10 @@ export interface Records {
   read<T>(use: (tx: Tx) => Promise<T>): Promise<T>;
   /**
    * Leases the next row that is due, danger first, then oldest, skipping guests one of whose older rows (of the same
-   * danger) is leased or waiting; null when nothing is due. The row's `tries` is already raised.
+   * danger) is leased or waiting; null when nothing is due. The row's `tries` is already raised. With the id of a row, only
+   * what stands in the same order as that row: its guest's rows of the same danger, or nothing but itself.
    */
-  claimWork(now: Instant, leaseUntil: Instant): Promise<Work | null>;
+  claimWork(now: Instant, leaseUntil: Instant, inOrderOf?: number): Promise<Work | null>;
   finishWork(id: number, result: string, at: Instant): Promise<void>;
   /** Gives the row back, due again at that instant; it keeps its place among its guest's. */
   postponeWork(id: number, dueAt: Instant): Promise<void>;
@@ -310,5 +317,9 @@ export interface Records {
   moveWork(id: number, dueAt: Instant): Promise<void>;
   /** When the loop should wake next: the earliest instant at which an undone row is due or its lease runs out. */
   nextDueAt(): Promise<Instant | null>;
+  /** Rows that could be claimed, free since `freeBy` at the latest, danger first, then oldest; of one order if given. */
+  dueWork(freeBy: Instant, most: number, order?: Pick<Work, 'phone' | 'danger'>): Promise<readonly DueWork[]>;
+  /** The earliest instant after `now` at which an undone row is free. */
+  nextDueAfter(now: Instant): Promise<Instant | null>;
   close(): Promise<void>;
 }

@@ -1,4 +1,5 @@
 import type { Kysely } from 'kysely';
+import type { AddedWork } from '../desk/records.ts';
 import type { Tables } from './schema.ts';
 
 export type EngineKind = 'sqlite' | 'postgres';
@@ -11,7 +12,11 @@ export interface Engine {
   readonly reader: Kysely<Tables>;
   /** Where the records are, without a password, for messages. */
   readonly place: string;
+  /** Told of the work that a transaction wrote, after its commit. */
+  readonly onWork: OnWork;
 }
+
+export type OnWork = (rows: readonly AddedWork[]) => void;
 
 /** The tables inside one transaction, as the modules of queries take them. */
 export interface Handle {
@@ -21,4 +26,6 @@ export interface Handle {
    * has one writer, which has the whole file.
    */
   readonly locks: boolean;
+  /** Takes note of work that this transaction writes, to be told of once it is committed. */
+  readonly noteWork?: (row: AddedWork) => void;
 }

@@ -1,5 +1,5 @@
 import type { Records } from '../desk/records.ts';
-import type { Engine, Handle } from './engine.ts';
+import type { Engine, Handle, OnWork } from './engine.ts';
 import { explained } from './errors.ts';
 import { migrate } from './migrate.ts';
 import { postgresEngine } from './postgres.ts';
@@ -9,6 +9,8 @@ import { inTransaction, inView } from './transactions.ts';
 import { txOn } from './tx.ts';
 import * as work from './work.ts';
 import * as workTimes from './work-times.ts';
+
+export type { OnWork };
 
 export type RecordsSettings = { readonly sqliteFile: string } | { readonly postgresUrl: string };
 
@@ -28,11 +30,14 @@ function recordsOn(engine: Engine): OpenRecords {
     transaction: (use) => inTransaction(engine, (handle) => use(txOn(handle))),
     shared: (use) => commits.share((handle) => use(txOn(handle))),
     read: (use) => inView(engine, (handle) => use(txOn(handle))),
-    claimWork: (now, leaseUntil) => inTransaction(engine, (handle) => work.claimWork(handle, now, leaseUntil)),
+    claimWork: (now, leaseUntil, inOrderOf) =>
+      inTransaction(engine, (handle) => work.claimWork(handle, now, leaseUntil, inOrderOf)),
     finishWork: (id, result, at) => inTransaction(engine, (handle) => work.finishWork(handle, id, result, at)),
     postponeWork: (id, dueAt) => inTransaction(engine, (handle) => workTimes.postponeWork(handle, id, dueAt)),
     giveBackWork: (id, freeAt) => inTransaction(engine, (handle) => workTimes.giveBackWork(handle, id, freeAt)),
     moveWork: (id, dueAt) => inTransaction(engine, (handle) => workTimes.moveWork(handle, id, dueAt)),
+    dueWork: (freeBy, most, order) => inView(engine, (handle) => work.dueWork(handle, freeBy, most, order)),
+    nextDueAfter: (now) => inView(engine, (handle) => work.nextDueAfter(handle, now)),
     nextDueAt: () => inView(engine, (handle) => work.nextDueAt(handle)),
     close: async () => {
       await commits.idle();
@@ -48,10 +53,14 @@ async function close(engine: Engine): Promise<void> {
 
 /**
  * Opens the records and brings their tables up to date.
+ * @param onWork told of rows of work after the commit that wrote them, for whoever hands them to other processes
  * @throws RecordsError that says what to do, where the place cannot be reached, opened or written.
  */
-export async function openRecords(settings: RecordsSettings): Promise<OpenRecords> {
-  const engine = 'sqliteFile' in settings ? sqliteEngine(settings.sqliteFile) : postgresEngine(settings.postgresUrl);
+export async function openRecords(settings: RecordsSettings, onWork?: OnWork): Promise<OpenRecords> {
+  const engine =
+    'sqliteFile' in settings
+      ? sqliteEngine(settings.sqliteFile, onWork)
+      : postgresEngine(settings.postgresUrl, onWork);
   try {
     await migrate(engine);
     // Deletes nothing; read-only records refuse it now, before the first text of the night does.

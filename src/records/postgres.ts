@@ -1,6 +1,6 @@
 import { CompiledQuery, Kysely, PostgresDialect, PostgresQueryCompiler } from 'kysely';
 import { Pool } from 'pg';
-import type { Engine } from './engine.ts';
+import type { Engine, OnWork } from './engine.ts';
 import type { Tables } from './schema.ts';
 import { keepable } from './values.ts';
 
@@ -41,7 +41,7 @@ function placeOf(postgresUrl: string): string {
 }
 
 /** Records in a Postgres database, shared by any number of processes. Connects at the first query. */
-export function postgresEngine(postgresUrl: string): Engine {
+export function postgresEngine(postgresUrl: string, onWork: OnWork = () => {}): Engine {
   const pool = new Pool({
     connectionString: postgresUrl,
     max: CONNECTIONS,
@@ -60,5 +60,5 @@ export function postgresEngine(postgresUrl: string): Engine {
       },
     }),
   });
-  return { kind: 'postgres', place: placeOf(postgresUrl), writer: db, reader: db };
+  return { kind: 'postgres', place: placeOf(postgresUrl), writer: db, reader: db, onWork };
 }

@@ -1,7 +1,8 @@
 import { setImmediate as nextTurn } from 'node:timers/promises';
+import type { AddedWork } from '../desk/records.ts';
 import type { Engine, Handle } from './engine.ts';
 import { explained, worthRepeating } from './errors.ts';
-import { begin, giveUp, inTransaction, writing } from './transactions.ts';
+import { begin, giveUp, inTransaction, tell, writing } from './transactions.ts';
 
 /** Texts in one commit at most: more would make the first of them wait for little gain. */
 const TEXTS_TOGETHER = 16;
@@ -69,16 +70,18 @@ export class SharedCommits {
       for (const text of texts) text.reject(explained(error, this.#engine));
       return [];
     }
-    const handle = writing(this.#engine, transaction);
+    const written: AddedWork[] = [];
     const answers: (() => void)[] = [];
     const again: Text[] = [];
     try {
       for (const text of texts) {
         const marked = await transaction.savepoint('text').execute();
         try {
+          const { handle, added } = writing(this.#engine, transaction);
           const answer = await text.attempt(handle);
           await marked.releaseSavepoint('text').execute();
           answers.push(answer);
+          written.push(...added);
         } catch (error) {
           // Both throw when the transaction no longer stands: that is how it is looked at.
           await marked.rollbackToSavepoint('text').execute();
@@ -92,6 +95,7 @@ export class SharedCommits {
       await giveUp(transaction);
       return texts;
     }
+    tell(this.#engine, written);
     for (const answer of answers) answer();
     return again;
   }

@@ -3,7 +3,7 @@ import { dirname, resolve } from 'node:path';
 import { DatabaseSync } from 'node:sqlite';
 import { Kysely, SqliteAdapter, SqliteDialect, SqliteQueryCompiler } from 'kysely';
 import type { SqliteDatabase, SqliteStatement } from 'kysely';
-import type { Engine } from './engine.ts';
+import type { Engine, OnWork } from './engine.ts';
 import type { Tables } from './schema.ts';
 import { keepable } from './values.ts';
 
@@ -76,7 +76,7 @@ class NodeSqliteDialect extends SqliteDialect {
  * Records in one SQLite file, which is made with its folder where it is missing. Opens at the first query: one
  * connection that writes, one that can only read.
  */
-export function sqliteEngine(sqliteFile: string): Engine {
+export function sqliteEngine(sqliteFile: string, onWork: OnWork = () => {}): Engine {
   const file = resolve(sqliteFile);
   const openWriter = async (): Promise<SqliteDatabase> => {
     mkdirSync(dirname(file), { recursive: true });
@@ -93,5 +93,6 @@ export function sqliteEngine(sqliteFile: string): Engine {
     place: `the SQLite file ${file}`,
     writer: new Kysely<Tables>({ dialect: new NodeSqliteDialect({ database: openWriter }) }),
     reader: new Kysely<Tables>({ dialect: new NodeSqliteDialect({ database: openReader }) }),
+    onWork,
   };
 }

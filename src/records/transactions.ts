@@ -1,4 +1,5 @@
 import type { ControlledTransaction } from 'kysely';
+import type { AddedWork } from '../desk/records.ts';
 import type { Engine, Handle } from './engine.ts';
 import { explained, worthRepeating } from './errors.ts';
 import type { Tables } from './schema.ts';
@@ -11,9 +12,15 @@ export function begin(engine: Engine): Promise<ControlledTransaction<Tables>> {
   return engine.writer.startTransaction().execute();
 }
 
-/** The tables as a writing transaction has them. */
-export function writing(engine: Engine, db: Handle['db']): Handle {
-  return { db, locks: engine.kind === 'postgres' };
+/** The tables as a writing transaction has them, and the work it writes. */
+export function writing(engine: Engine, db: Handle['db']): { handle: Handle; added: AddedWork[] } {
+  const added: AddedWork[] = [];
+  return { handle: { db, locks: engine.kind === 'postgres', noteWork: (row) => void added.push(row) }, added };
+}
+
+/** Tells of the work that a committed transaction wrote. */
+export function tell({ onWork }: Engine, added: readonly AddedWork[]): void {
+  if (added.length > 0) onWork(added);
 }
 
 /** Ends a transaction that may already be gone, with its connection or by SQLite's own rollback. */
@@ -28,8 +35,10 @@ export async function giveUp(transaction: ControlledTransaction<Tables>): Promis
 async function once<T>(engine: Engine, use: (handle: Handle) => Promise<T>): Promise<T> {
   const transaction = await begin(engine);
   try {
-    const value = await use(writing(engine, transaction));
+    const { handle, added } = writing(engine, transaction);
+    const value = await use(handle);
     await transaction.commit().execute();
+    tell(engine, added);
     return value;
   } catch (error) {
     await giveUp(transaction);

@@ -2,13 +2,15 @@ import type { Instant } from '../time/instant.ts';
 import type { Handle } from './engine.ts';
 
 /** Makes undone rows with exactly this key due at once. */
-export async function hastenWork({ db }: Handle, key: string, at: Instant): Promise<void> {
-  await db
+export async function hastenWork({ db, noteWork }: Handle, key: string, at: Instant): Promise<void> {
+  const rows = await db
     .updateTable('work')
     .set({ due_at: at, free_at: at })
     .where('key', '=', key)
     .where('done_at', 'is', null)
+    .returning(['id', 'kind', 'tries', 'danger'])
     .execute();
+  for (const row of rows) noteWork?.({ ...row, danger: row.danger === 1, dueAt: at });
 }
 
 /** Puts off undone rows with exactly this key that are not due yet. */

@@ -1,5 +1,5 @@
 import type { ExpressionBuilder } from 'kysely';
-import type { NewWork, Work } from '../desk/records.ts';
+import type { DueWork, NewWork, Work } from '../desk/records.ts';
 import type { Instant } from '../time/instant.ts';
 import type { Handle } from './engine.ts';
 import type { Row, Tables } from './schema.ts';
@@ -26,6 +26,9 @@ function toWork(row: Row<'work'>): Work {
   };
 }
 
+/** The rows that keep one order: of one guest, and of the same danger. */
+type Order = Pick<Work, 'phone' | 'danger'>;
+
 function columnsOf(work: NewWork) {
   return {
     kind: work.kind,
@@ -44,12 +47,14 @@ function columnsOf(work: NewWork) {
 }
 
 /** Adds a row, unless an undone one has its key. */
-export async function addWork({ db }: Handle, work: NewWork): Promise<void> {
-  await db
+export async function addWork({ db, noteWork }: Handle, work: NewWork): Promise<void> {
+  const added = await db
     .insertInto('work')
     .values(columnsOf(work))
     .onConflict((conflict) => conflict.column('key').where('done_at', 'is', null).doNothing())
-    .execute();
+    .returning('id')
+    .executeTakeFirst();
+  if (added) noteWork?.({ id: added.id, tries: 0, kind: work.kind, danger: work.danger, dueAt: work.dueAt });
 }
 
 /** Adds a row with a key, unless any row ever had it, done or not. */
@@ -95,25 +100,61 @@ function nothingOlder(row: ExpressionBuilder<Tables, 'work'>) {
   return row.not(row.exists(older));
 }
 
-/** Leases the next row that is due until `leaseUntil`, danger first, then oldest; null when there is none. */
-export async function claimWork({ db, locks }: Handle, now: Instant, leaseUntil: Instant): Promise<Work | null> {
-  for (const danger of [1, 0] as const) {
-    const next = await db
-      .selectFrom('work')
+/** Rows that could be claimed at an instant. */
+const claimable = ({ db }: Handle, now: Instant) =>
+  db
+    .selectFrom('work')
+    .where('done_at', 'is', null)
+    .where('due_at', '<=', now)
+    .where('free_at', '<=', now)
+    .where(nothingOlder)
+    .orderBy('due_at')
+    .orderBy('id');
+
+type Claimable = ReturnType<typeof claimable>;
+
+/** Which of the claimable rows may be claimed: those of a danger, or of the order that one row stands in. */
+type Among = (rows: Claimable) => Claimable;
+
+const OF_ANY: readonly Among[] = [1, 0].map((danger) => (rows) => rows.where('danger', '=', danger as 0 | 1));
+
+const inOrder =
+  ({ phone, danger }: Order): Among =>
+  (rows) =>
+    rows.where('phone', '=', phone).where('danger', '=', yesNo(danger));
+
+/** The rows that the row with the id stands among: its guest's, or none but itself; nothing when it is done. */
+async function orderOf({ db }: Handle, id: number): Promise<readonly Among[]> {
+  const row = await db
+    .selectFrom('work')
+    .select(['phone', 'danger'])
+    .where('id', '=', id)
+    .where('done_at', 'is', null)
+    .executeTakeFirst();
+  if (row === undefined) return [];
+  if (row.phone === null) return [(rows) => rows.where('id', '=', id)];
+  return [inOrder({ phone: row.phone, danger: row.danger === 1 })];
+}
+
+/**
+ * Leases the next row that is due until `leaseUntil`, danger first, then oldest; null when there is none. With the id of a
+ * row, only what stands in the same order as that row.
+ */
+export async function claimWork(
+  handle: Handle,
+  now: Instant,
+  leaseUntil: Instant,
+  inOrderOf?: number,
+): Promise<Work | null> {
+  for (const among of inOrderOf === undefined ? OF_ANY : await orderOf(handle, inOrderOf)) {
+    const next = await among(claimable(handle, now))
       .select('id')
-      .where('done_at', 'is', null)
-      .where('danger', '=', danger)
-      .where('due_at', '<=', now)
-      .where('free_at', '<=', now)
-      .where(nothingOlder)
-      .orderBy('due_at')
-      .orderBy('id')
       .limit(1)
       // Another process that is claiming the row has it; look for the next one instead of waiting.
-      .$if(locks, (query) => query.forUpdate().skipLocked())
+      .$if(handle.locks, (query) => query.forUpdate().skipLocked())
       .executeTakeFirst();
     if (!next) continue;
-    const leased = await db
+    const leased = await handle.db
       .updateTable('work')
       .set((row) => ({ free_at: leaseUntil, tries: row('tries', '+', 1) }))
       .where('id', '=', next.id)
@@ -122,6 +163,37 @@ export async function claimWork({ db, locks }: Handle, now: Instant, leaseUntil:
     return toWork(leased);
   }
   return null;
+}
+
+/** Rows that can be claimed and are free since `freeBy`, danger first, then oldest; of one order where it is given. */
+export async function dueWork(
+  handle: Handle,
+  freeBy: Instant,
+  most: number,
+  order?: Order,
+): Promise<readonly DueWork[]> {
+  const found: DueWork[] = [];
+  for (const among of order === undefined ? OF_ANY : [inOrder(order)]) {
+    const rows = await among(claimable(handle, freeBy))
+      .select(['id', 'kind', 'tries', 'danger'])
+      .limit(most - found.length)
+      .execute();
+    found.push(...rows.map((row) => ({ ...row, danger: row.danger === 1 })));
+  }
+  return found;
+}
+
+/** The earliest instant after `now` at which an undone row is free, whether or not an older one is in its way then. */
+export async function nextDueAfter({ db }: Handle, now: Instant): Promise<Instant | null> {
+  const next = await db
+    .selectFrom('work')
+    .select('free_at')
+    .where('done_at', 'is', null)
+    .where('free_at', '>', now)
+    .orderBy('free_at')
+    .limit(1)
+    .executeTakeFirst();
+  return next?.free_at ?? null;
 }
 
 /** Marks a row as done; one that was dropped meanwhile stays as it was. */

@@ -10,7 +10,8 @@ export interface DueRow {
 
 /** The table of work, which stays the truth whoever does the work. */
 export interface WorkTable<Row extends DueRow> {
-  claimWork(now: Instant, leaseUntil: Instant): Promise<Row | null>;
+  /** The next row that is due; with a row's id, the next of the order that this row stands in, be it older or none. */
+  claimWork(now: Instant, leaseUntil: Instant, inOrderOf?: number): Promise<Row | null>;
   finishWork(id: number, result: string, at: Instant): Promise<void>;
   postponeWork(id: number, dueAt: Instant): Promise<void>;
   giveBackWork(id: number, freeAt: Instant): Promise<void>;
@@ -38,15 +39,18 @@ const LEASE = 'PT1M';
 /** A row that cannot be done stays in the table, and is looked at again this much later; it never blocks the others. */
 const AFTER_A_FAILURE = 'PT1M';
 
-/** Claims and does one row. False when nothing is due. */
-async function doNext<Row extends DueRow>(worker: Worker<Row>): Promise<boolean> {
+/**
+ * Claims and does one row: the next that is due, or the next of the order that the row with the id stands in. Gives the row;
+ * null when there was none to be had.
+ */
+export async function doOne<Row extends DueRow>(worker: Worker<Row>, inOrderOf?: number): Promise<Row | null> {
   const { table, now } = worker;
-  const row = await table.claimWork(now(), after(now(), LEASE));
-  if (row === null) return false;
+  const row = await table.claimWork(now(), after(now(), LEASE), inOrderOf);
+  if (row === null) return null;
   const startsAt = worker.holdBack?.(row) ?? null;
   if (startsAt !== null) {
     await table.giveBackWork(row.id, startsAt);
-    return true;
+    return row;
   }
   try {
     const outcome = await worker.doWork(row);
@@ -57,13 +61,19 @@ async function doNext<Row extends DueRow>(worker: Worker<Row>): Promise<boolean>
     worker.note('due work failed; it is tried again', { work: row.id, kind: row.kind, tries: row.tries, error });
     await table.postponeWork(row.id, after(now(), AFTER_A_FAILURE));
   }
-  return true;
+  return row;
 }
 
-/** Does everything that is due by now, and what falls due by doing it. Returns how many rows were claimed. */
-export async function doAllDue<Row extends DueRow>(worker: Worker<Row>): Promise<number> {
+/**
+ * Does everything that is due by now, and what falls due by doing it. Returns how many rows were claimed.
+ * @param enough asked before each row; once true, no other is begun
+ */
+export async function doAllDue<Row extends DueRow>(
+  worker: Worker<Row>,
+  enough: () => boolean = () => false,
+): Promise<number> {
   await worker.beforeLooking?.();
   let count = 0;
-  while (await doNext(worker)) count += 1;
+  while (!enough() && (await doOne(worker)) !== null) count += 1;
   return count;
 }

@@ -2,7 +2,7 @@ import { afterEach, beforeEach, expect, test, vi } from 'vitest';
 import { after, instantOfMs } from '../../src/time/instant.ts';
 import type { Instant } from '../../src/time/instant.ts';
 import { startLoop } from '../../src/work/loop.ts';
-import type { WorkLoop } from '../../src/work/loop.ts';
+import type { Rounds } from '../../src/work/rounds.ts';
 import { tableInMemory } from './table-in-memory.ts';
 
 // The loop's own sleep is the thing under test: the clock and the timers are moved by hand.
@@ -15,7 +15,7 @@ const pass = (ms: number): Promise<unknown> => vi.advanceTimersByTimeAsync(ms);
 function running(rows: readonly { kind: string; dueAt: Instant }[] = []) {
   const table = tableInMemory(rows);
   const noted: string[] = [];
-  const loop: WorkLoop = startLoop({
+  const loop: Rounds = startLoop({
     table,
     doWork: () => Promise.resolve({ done: 'well' }),
     now,
