@@ -185,7 +185,9 @@ function missingForSharing(environment: Environment, role: Role): string[] {
   const has = (name: string): boolean => environment[name] !== undefined;
   if (role === 'both') {
     return has('REDIS_URL') && !has('DATABASE_URL')
-      ? ['DATABASE_URL is missing: Redis wakes the workers of several processes, and they share records in Postgres. Set it, or leave out REDIS_URL.']
+      ? [
+          'DATABASE_URL is missing: Redis wakes the workers of several processes, and they share records in Postgres. Set it, or leave out REDIS_URL.',
+        ]
       : [];
   }
   return (['DATABASE_URL', 'REDIS_URL'] as const)

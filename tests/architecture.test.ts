@@ -42,6 +42,7 @@ const ROOMS: Readonly<Record<string, Room>> = {
 const TOP: Readonly<Record<string, readonly string[]>> = {
   'night.ts': Object.keys(ROOMS).filter((room) => room !== 'commands'),
   'open-records.ts': ['records', 'time'],
+  'work-here.ts': ['desk', 'records', 'work', 'time'],
   'main.ts': Object.keys(ROOMS).filter((room) => room !== 'commands'),
   'flow-watch.ts': ['flow', 'reading'],
   'app.ts': ['carrier', 'pages', 'desk', 'time'],

@@ -58,9 +58,7 @@ async function close(engine: Engine): Promise<void> {
  */
 export async function openRecords(settings: RecordsSettings, onWork?: OnWork): Promise<OpenRecords> {
   const engine =
-    'sqliteFile' in settings
-      ? sqliteEngine(settings.sqliteFile, onWork)
-      : postgresEngine(settings.postgresUrl, onWork);
+    'sqliteFile' in settings ? sqliteEngine(settings.sqliteFile, onWork) : postgresEngine(settings.postgresUrl, onWork);
   try {
     await migrate(engine);
     // Deletes nothing; read-only records refuse it now, before the first text of the night does.

@@ -14,6 +14,8 @@ export interface Handover {
   hand(rows: readonly HandedRow[]): Promise<void>;
   /** Whether Redis takes rows now. */
   ready(): boolean;
+  /** Resolved once Redis has been reached for the first time. */
+  connected(): Promise<void>;
   close(): Promise<void>;
 }
 
@@ -29,15 +31,22 @@ const ANSWERS_WITHIN_MS = 2_000;
 
 export function openHandover({ redis, prefix, isPaced }: HandoverParts): Handover {
   let queues: ReadonlyMap<Lane, Queue> | null = null;
+  const { promise: connected, resolve: connectedNow } = Promise.withResolvers<void>();
   // Not before: a queue that finds no Redis when it is made is of no use ever after.
   redis.once('ready', () => {
     queues = new Map(
       LANES.map((lane) => {
-        const queue = new Queue(lane, { connection: redis, prefix, skipWaitingForReady: true, streams: { events: { maxLen: 100 } } });
+        const queue = new Queue(lane, {
+          connection: redis,
+          prefix,
+          skipWaitingForReady: true,
+          streams: { events: { maxLen: 100 } },
+        });
         queue.on('error', () => {}); // the connection's own listener notes it
         return [lane, queue];
       }),
     );
+    connectedNow();
   });
   const ready = (): boolean => queues !== null && redis.status === 'ready';
   return {
@@ -71,6 +80,7 @@ export function openHandover({ redis, prefix, isPaced }: HandoverParts): Handove
       }
     },
     ready,
+    connected: () => connected,
     async close() {
       await Promise.race([
         Promise.allSettled([...(queues?.values() ?? [])].map((queue) => queue.close())),

@@ -33,6 +33,7 @@ const DANGER_WAITS = 'PT10S';
 const DANGER_WAITS_WITHOUT_WORKERS = 'PT20S';
 /** As long as a send may take, and a little: then work in hand goes back to the others. */
 const GRACE_MS = 15_000;
+const CLOSED_WITHIN_MS = 1_000;
 
 /** BullMQ counts in whole jobs and milliseconds: half a text a second is one in two. */
 function limiterOf(perSecond: number): { max: number; duration: number } {
@@ -91,8 +92,15 @@ export function startSharedWork<Row extends SharedRow>(worker: SharedWorker<Row>
     if (phone !== null) await handover.hand(await table.dueWork(now(), 1, { phone, danger }));
   }
 
+  let stopping = false;
+  const busy = new Set<Promise<unknown>>();
+
   async function doHanded(id: number): Promise<void> {
-    const row = await doOne({ ...unheld, doWork }, id);
+    // A job that comes while this process ends is for another: the next sweep hands it over again.
+    if (stopping) return;
+    const doing = doOne({ ...unheld, doWork }, id);
+    busy.add(doing);
+    const row = await doing.finally(() => busy.delete(doing));
     // Without it the sweep would find the next one, some seconds later.
     if (row !== null) await handNext(row).catch(() => {});
   }
@@ -133,9 +141,13 @@ export function startSharedWork<Row extends SharedRow>(worker: SharedWorker<Row>
   return {
     wake: () => sweep.wake(),
     async stop() {
-      const ended = Promise.allSettled([sweep.stop(), ...jobs.map((jobsOfLane) => jobsOfLane.close())]);
-      // Without Redis BullMQ waits for it for ever; and a carrier may hang.
-      await Promise.race([ended, pause(GRACE_MS, undefined, { ref: false })]);
+      stopping = true;
+      const closed = Promise.allSettled(jobs.map((jobsOfLane) => jobsOfLane.close()));
+      const finished = Promise.allSettled([sweep.stop(), ...busy]);
+      const wait = (ms: number): Promise<unknown> => pause(ms, undefined, { ref: false });
+      // A carrier may hang; and without Redis BullMQ waits for it for ever.
+      await Promise.race([finished, wait(GRACE_MS)]);
+      await Promise.race([closed, wait(CLOSED_WITHIN_MS)]);
       for (const row of inHand.values()) {
         note('work in hand was handed back', { work: row.id, kind: row.kind });
         await table.postponeWork(row.id, now());

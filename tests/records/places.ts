@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import { Client } from 'pg';
 import { afterAll, beforeAll } from 'vitest';
 import type { RecordsSettings } from '../../src/records/open.ts';
+import { orFailInCi, titleOf, whyNot } from '../servers.ts';
 
 /** A place for records that no other test uses. */
 export interface FreshPlace {
@@ -35,16 +36,13 @@ async function reasonWithoutPostgres(): Promise<string | null> {
     await onServer(SERVER, 'select 1');
     return null;
   } catch (error) {
-    const code = error instanceof Error && 'code' in error ? String(error.code) : 'no answer';
-    return `no Postgres at ${new URL(SERVER).host} (${code}); set NIGHTBELL_TEST_POSTGRES_URL to run these`;
+    return `no Postgres at ${new URL(SERVER).host} (${whyNot(error)}); set NIGHTBELL_TEST_POSTGRES_URL to run these`;
   }
 }
 
 /** Why nothing can be tried on Postgres here; null when it can. */
-export const POSTGRES_MISSING = await reasonWithoutPostgres();
-// The default reporter does not show the titles of what it skips.
-if (POSTGRES_MISSING !== null) console.warn(`Not tried on Postgres: ${POSTGRES_MISSING}.`);
-export const POSTGRES_TITLE = POSTGRES_MISSING === null ? 'on Postgres' : `on Postgres: skipped, ${POSTGRES_MISSING}`;
+export const POSTGRES_MISSING = orFailInCi(await reasonWithoutPostgres());
+export const POSTGRES_TITLE = titleOf('on Postgres', POSTGRES_MISSING);
 
 /**
  * A database for one file of tests, made before them and dropped after. What it gives is emptied each time, since to
