@@ -16,7 +16,7 @@ export function orFailInCi(reason: string | null): string | null {
   return reason;
 }
 
-/** A suite's title, with why it is left out, if it is. The last lines of the run are made of these. */
-export function titleOf(title: string, reason: string | null): string {
-  return reason === null ? title : `${title}: left out, ${reason}`;
+/** What stands behind a suite's title: why it is left out, if it is. The last lines of the run are made of it. */
+export function unlessLeftOut(reason: string | null): string {
+  return reason === null ? '' : `: left out, ${reason}`;
 }

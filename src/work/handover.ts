@@ -53,11 +53,10 @@ export function openHandover({ redis, prefix, isPaced }: HandoverParts): Handove
     async hand(rows) {
       if (rows.length === 0) return;
       if (queues === null || redis.status !== 'ready') throw new Error(`Redis is not there (${redis.status})`);
-      const taking = queues;
       const byLane = Map.groupBy(rows, (row) => laneOf(row, isPaced));
       const handed = Promise.all(
-        [...byLane].map(([lane, inLane]) =>
-          taking.get(lane)?.addBulk(
+        [...byLane].map(async ([lane, inLane]) =>
+          queues?.get(lane)?.addBulk(
             inLane.map((row) => ({
               name: row.kind,
               data: { row: row.id },

@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { Client } from 'pg';
 import { afterAll, beforeAll } from 'vitest';
 import type { RecordsSettings } from '../../src/records/open.ts';
-import { orFailInCi, titleOf, whyNot } from '../servers.ts';
+import { orFailInCi, unlessLeftOut, whyNot } from '../servers.ts';
 
 /** A place for records that no other test uses. */
 export interface FreshPlace {
@@ -42,7 +42,7 @@ async function reasonWithoutPostgres(): Promise<string | null> {
 
 /** Why nothing can be tried on Postgres here; null when it can. */
 export const POSTGRES_MISSING = orFailInCi(await reasonWithoutPostgres());
-export const POSTGRES_TITLE = titleOf('on Postgres', POSTGRES_MISSING);
+export const POSTGRES_TITLE = `on Postgres${unlessLeftOut(POSTGRES_MISSING)}`;
 
 /**
  * A database for one file of tests, made before them and dropped after. What it gives is emptied each time, since to

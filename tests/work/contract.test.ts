@@ -13,7 +13,7 @@ import { startDangerWatch, startSharedWork } from '../../src/work/shared-work.ts
 import { GUEST, NIGHT, OTHER_GUEST, workFor } from '../records/a-night.ts';
 import { POSTGRES_MISSING, freshSqlite, postgresDatabase } from '../records/places.ts';
 import type { FreshPlace } from '../records/places.ts';
-import { titleOf } from '../servers.ts';
+import { unlessLeftOut } from '../servers.ts';
 import { REDIS_MISSING, REDIS_URL, redisPart } from './redis-place.ts';
 
 type DoWork = (row: Work) => Promise<Outcome>;
@@ -198,107 +198,110 @@ async function twoProcesses(place: FreshPlace, prefix: string, redisUrl = REDIS_
 
 describe('work by a loop on SQLite', () => contract(async () => oneLoop(await freshSqlite())));
 
-describe.skipIf(POSTGRES_MISSING !== null)(titleOf('work by a loop on Postgres', POSTGRES_MISSING), () => {
+describe.skipIf(POSTGRES_MISSING !== null)(`work by a loop on Postgres${unlessLeftOut(POSTGRES_MISSING)}`, () => {
   const fresh = postgresDatabase();
   contract(async () => oneLoop(await fresh()));
 });
 
 const QUEUE_MISSING = POSTGRES_MISSING ?? REDIS_MISSING;
 
-describe.skipIf(QUEUE_MISSING !== null)(titleOf('work by two processes on Postgres and Redis', QUEUE_MISSING), () => {
-  const fresh = postgresDatabase();
-  const { prefix, keys, valueOf, empty } = redisPart();
-  contract(async () => twoProcesses(await fresh(), prefix));
+describe.skipIf(QUEUE_MISSING !== null)(
+  `work by two processes on Postgres and Redis${unlessLeftOut(QUEUE_MISSING)}`,
+  () => {
+    const fresh = postgresDatabase();
+    const { prefix, keys, valueOf, empty } = redisPart();
+    contract(async () => twoProcesses(await fresh(), prefix));
 
-  describe('besides', () => {
-    let workers: TwoProcesses;
-    beforeEach(async () => {
-      await empty();
-      workers = await twoProcesses(await fresh(), prefix);
-    });
-    afterEach(() => workers.close());
-
-    it('get danger done while a text of the same guest hangs', async () => {
-      const hanging = Promise.withResolvers<void>();
-      const begun = Promise.withResolvers<void>();
-      const { doWork, done } = counting(1, async (row) => {
-        if (row.kind !== 'paced reminder') return DONE;
-        begun.resolve();
-        await hanging.promise;
-        return DONE;
+    describe('besides', () => {
+      let workers: TwoProcesses;
+      beforeEach(async () => {
+        await empty();
+        workers = await twoProcesses(await fresh(), prefix);
       });
-      workers.begin(doWork);
-      await add(workers.records, [GUEST, 'paced reminder', NIGHT]);
-      await begun.promise;
-      await add(workers.records, [GUEST, 'callout', NIGHT, { danger: true }]);
-      workers.wake();
-      expect(await done).toEqual(['callout']);
-      hanging.resolve();
+      afterEach(() => workers.close());
+
+      it('get danger done while a text of the same guest hangs', async () => {
+        const hanging = Promise.withResolvers<void>();
+        const begun = Promise.withResolvers<void>();
+        const { doWork, done } = counting(1, async (row) => {
+          if (row.kind !== 'paced reminder') return DONE;
+          begun.resolve();
+          await hanging.promise;
+          return DONE;
+        });
+        workers.begin(doWork);
+        await add(workers.records, [GUEST, 'paced reminder', NIGHT]);
+        await begun.promise;
+        await add(workers.records, [GUEST, 'callout', NIGHT, { danger: true }]);
+        workers.wake();
+        expect(await done).toEqual(['callout']);
+        hanging.resolve();
+      });
+
+      it('lose nothing when Redis is emptied', async () => {
+        await add(workers.records, [GUEST, 'one', NIGHT], [OTHER_GUEST, 'two', NIGHT]);
+        await empty();
+        const { doWork, done } = counting(2);
+        workers.begin(doWork);
+        expect((await done).toSorted()).toEqual(['one', 'two']);
+      });
+
+      it('take a row that is handed over again and again for one', async () => {
+        await add(workers.records, [GUEST, 'one', NIGHT]);
+        const due = await workers.records.dueWork(NIGHT, 10);
+        await workers.handover.connected();
+        for (let again = 0; again < 3; again += 1) await workers.handover.hand(due);
+        expect((await keys()).filter((key) => /:w-/.test(key))).toEqual([`${prefix}:unpaced:w-${due[0]?.id}-0`]);
+        const { doWork, done } = counting(2);
+        workers.begin(doWork);
+        // A job that comes too late, for a row that may be done by then.
+        await workers.handover.hand(due);
+        await add(workers.records, [OTHER_GUEST, 'two', NIGHT]);
+        workers.wake();
+        const kinds = await done;
+        await workers.stop();
+        expect(kinds.toSorted()).toEqual(['one', 'two']);
+      });
+
+      it('tell Redis no phone and no word of a guest', async () => {
+        await workers.handover.connected();
+        await add(workers.records, [GUEST, 'text', NIGHT, { payload: { to: GUEST, body: 'my chest hurts' } }]);
+        await workers.handover.hand(await workers.records.dueWork(NIGHT, 10));
+        const jobs = JSON.stringify(await Promise.all((await keys()).filter((key) => /:w-/.test(key)).map(valueOf)));
+        expect(jobs).toMatch(/row\W+\d+/);
+        expect(jobs).not.toContain(GUEST.slice(2));
+        expect(jobs).not.toContain('chest');
+      });
     });
 
-    it('lose nothing when Redis is emptied', async () => {
-      await add(workers.records, [GUEST, 'one', NIGHT], [OTHER_GUEST, 'two', NIGHT]);
-      await empty();
-      const { doWork, done } = counting(2);
-      workers.begin(doWork);
-      expect((await done).toSorted()).toEqual(['one', 'two']);
+    it('does the work straight from the table while Redis is away', async () => {
+      const workers = await twoProcesses(await fresh(), prefix, 'redis://127.0.0.1:1');
+      try {
+        await add(workers.records, [GUEST, 'one', NIGHT], [GUEST, 'two', NIGHT, { danger: true }]);
+        const { doWork, done } = counting(2);
+        workers.begin(doWork);
+        expect((await done).toSorted()).toEqual(['one', 'two']);
+      } finally {
+        await workers.close();
+      }
     });
 
-    it('take a row that is handed over again and again for one', async () => {
-      await add(workers.records, [GUEST, 'one', NIGHT]);
-      const due = await workers.records.dueWork(NIGHT, 10);
-      await workers.handover.connected();
-      for (let again = 0; again < 3; again += 1) await workers.handover.hand(due);
-      expect((await keys()).filter((key) => /:w-/.test(key))).toEqual([`${prefix}:unpaced:w-${due[0]?.id}-0`]);
-      const { doWork, done } = counting(2);
-      workers.begin(doWork);
-      // A job that comes too late, for a row that may be done by then.
-      await workers.handover.hand(due);
-      await add(workers.records, [OTHER_GUEST, 'two', NIGHT]);
-      workers.wake();
-      const kinds = await done;
-      await workers.stop();
-      expect(kinds.toSorted()).toEqual(['one', 'two']);
+    it('leaves danger that no worker does to those who answer, and nothing else', async () => {
+      const place = await fresh();
+      const records = await openRecords(place.settings);
+      await add(
+        records,
+        [GUEST, 'reminder', after(NIGHT, '-PT1M')],
+        [GUEST, 'late danger', after(NIGHT, '-PT20S'), { danger: true }],
+        [OTHER_GUEST, 'danger of now', NIGHT, { danger: true }],
+      );
+      const { doWork, done } = counting(1);
+      const watch = startDangerWatch({ table: records, doWork, now: () => NIGHT, note: nothing });
+      expect(await done).toEqual(['late danger']);
+      await watch.stop();
+      expect((await records.dueWork(NIGHT, 10)).map(({ kind }) => kind)).toEqual(['danger of now', 'reminder']);
+      await records.close();
+      await place.remove();
     });
-
-    it('tell Redis no phone and no word of a guest', async () => {
-      await workers.handover.connected();
-      await add(workers.records, [GUEST, 'text', NIGHT, { payload: { to: GUEST, body: 'my chest hurts' } }]);
-      await workers.handover.hand(await workers.records.dueWork(NIGHT, 10));
-      const jobs = JSON.stringify(await Promise.all((await keys()).filter((key) => /:w-/.test(key)).map(valueOf)));
-      expect(jobs).toMatch(/row\W+\d+/);
-      expect(jobs).not.toContain(GUEST.slice(2));
-      expect(jobs).not.toContain('chest');
-    });
-  });
-
-  it('does the work straight from the table while Redis is away', async () => {
-    const workers = await twoProcesses(await fresh(), prefix, 'redis://127.0.0.1:1');
-    try {
-      await add(workers.records, [GUEST, 'one', NIGHT], [GUEST, 'two', NIGHT, { danger: true }]);
-      const { doWork, done } = counting(2);
-      workers.begin(doWork);
-      expect((await done).toSorted()).toEqual(['one', 'two']);
-    } finally {
-      await workers.close();
-    }
-  });
-
-  it('leaves danger that no worker does to those who answer, and nothing else', async () => {
-    const place = await fresh();
-    const records = await openRecords(place.settings);
-    await add(
-      records,
-      [GUEST, 'reminder', after(NIGHT, '-PT1M')],
-      [GUEST, 'late danger', after(NIGHT, '-PT20S'), { danger: true }],
-      [OTHER_GUEST, 'danger of now', NIGHT, { danger: true }],
-    );
-    const { doWork, done } = counting(1);
-    const watch = startDangerWatch({ table: records, doWork, now: () => NIGHT, note: nothing });
-    expect(await done).toEqual(['late danger']);
-    await watch.stop();
-    expect((await records.dueWork(NIGHT, 10)).map(({ kind }) => kind)).toEqual(['danger of now', 'reminder']);
-    await records.close();
-    await place.remove();
-  });
-});
+  },
+);
