@@ -3,6 +3,7 @@ import { pino } from 'pino';
 import { nightbellApp } from './app.ts';
 import { openCarrier } from './carrier/open.ts';
 import { openSpool } from './carrier/spool.ts';
+import { staticVoice } from './carrier/static-fallback.ts';
 import { openNight } from './night.ts';
 import type { Night, NightParts } from './night.ts';
 import { linksForNewOwners } from './pages/sign-in/tokens.ts';
@@ -25,7 +26,10 @@ function whereToGoNext(settings: Settings, address: string): string {
       // Asked to repeat a text after any failure: by default the carrier goes straight to the fallback.
       `  a text comes in        ${settings.publicUrl}/carrier/text#rc=2&rp=all`,
       `  primary handler fails  ${settings.publicUrl}/carrier/fallback`,
-      'Better still, host the answer of npm run fallback-document elsewhere, and set its address as the fallback.',
+      `  a call comes in        ${settings.publicUrl}/carrier/voice#rc=2&rp=all`,
+      `  primary handler fails  ${settings.publicUrl}/carrier/voice/fallback`,
+      `  call status changes    ${settings.publicUrl}/carrier/voice/status`,
+      'Better still, host the answers of npm run fallback-document elsewhere, and set their addresses as the fallbacks.',
     ].join('\n');
   }
   return [
@@ -57,7 +61,9 @@ async function openWeb(night: Night, parts: Omit<NightParts, 'role'> & { token: 
   if (replayed.done + replayed.left > 0) log.warn(replayed, 'texts of an earlier failure were taken from the spool');
 
   const demo = settings.carrier === null;
-  const app = nightbellApp({ desk, spool, log, token, publicUrl: settings.publicUrl, now, pages });
+  const { publicUrl } = settings;
+  const voiceFallback = staticVoice({ ...settings, directPhone: settings.technicianPhone });
+  const app = nightbellApp({ desk, spool, log, token, publicUrl, now, pages, voiceFallback });
   // The demo signs with a token on this machine and has no business on the network.
   const server = await serve(app, settings.port, settings.host ?? (demo ? 'localhost' : null));
   const here = `http://localhost:${server.port}`;

@@ -1,10 +1,10 @@
-import { setTimeout as pause } from 'node:timers/promises';
 import type { Logger } from 'pino';
 import type { Inbound, Reply, TextDesk } from '../desk/carrier.ts';
 import type { Instant } from '../time/instant.ts';
 import { failureOf } from './failure.ts';
 import { maskedPhone } from './phone.ts';
 import type { Spool } from './spool.ts';
+import { withinMs } from './within.ts';
 
 export interface Answering {
   readonly desk: TextDesk;
@@ -13,19 +13,6 @@ export interface Answering {
   readonly now: () => Instant;
   /** How long the desk may take. The carrier gives up after 15 seconds, and the rest must fit in as well. */
   readonly answerWithinMs: number;
-}
-
-async function withinMs<T>(ms: number, work: Promise<T>): Promise<T> {
-  const cancel = new AbortController();
-  const tooLong = pause(ms, undefined, { signal: cancel.signal, ref: false }).then(() => {
-    throw new Error(`the desk did not answer within ${ms} ms; see whether the records are reachable`);
-  });
-  try {
-    return await Promise.race([work, tooLong]);
-  } finally {
-    cancel.abort();
-    tooLong.catch(() => undefined);
-  }
 }
 
 /**

@@ -5,12 +5,17 @@ import type { CallDesk, CallReport, Spoken } from '../desk/carrier.ts';
 import { spokenTwiml } from './call-twiml.ts';
 import { failureOf } from './failure.ts';
 import { isMachine } from './answered-by.ts';
+import { wasPutThrough } from './put-through.ts';
 
 const id = z.string().regex(/^[1-9]\d{0,14}$/);
 const turnNumber = z.string().regex(/^\d{1,3}$/);
 
 const turnQuery = z.object({ call: id.transform(Number), turn: turnNumber.transform(Number) });
-const turnForm = z.looseObject({ Digits: z.string().optional(), AnsweredBy: z.string().optional() });
+const turnForm = z.looseObject({
+  Digits: z.string().optional(),
+  AnsweredBy: z.string().optional(),
+  DialCallStatus: z.string().optional(),
+});
 const statusQuery = z.object({ call: id.transform(Number) });
 const statusForm = z.looseObject({ CallStatus: z.string() });
 
@@ -42,7 +47,7 @@ export function callTurn(desk: CallDesk, publicUrl: string, log: Logger): Reques
       return;
     }
     const { call, turn } = query.data;
-    const { Digits: digits = '', AnsweredBy: answeredBy } = form.data;
+    const { Digits: digits = '', AnsweredBy: answeredBy, DialCallStatus: dialled } = form.data;
     let spoken = FAULT;
     try {
       spoken = await desk.callTurn({
@@ -50,6 +55,7 @@ export function callTurn(desk: CallDesk, publicUrl: string, log: Logger): Reques
         turn,
         digits: digits === '' ? null : digits,
         machine: turn === 0 && isMachine(answeredBy),
+        ...(dialled === undefined ? {} : { putThrough: wasPutThrough(dialled) }),
       });
     } catch (error) {
       log.error({ call, turn, failure: failureOf(error) }, 'a turn of a call could not be answered');

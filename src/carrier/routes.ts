@@ -3,6 +3,14 @@ import type { RequestHandler, Router } from 'express';
 import { instantOfMs } from '../time/instant.ts';
 import type { Answering } from './answer.ts';
 import { answerText } from './answer.ts';
+import { callerFallback, callerStatus, callerTurn, callerWaits } from './caller-routes.ts';
+import {
+  VOICE_FALLBACK_PATH,
+  VOICE_PATH,
+  VOICE_STATUS_PATH,
+  VOICE_TURN_PATH,
+  VOICE_WAIT_PATH,
+} from './caller-twiml.ts';
 import { callStatus, callTurn } from './call-routes.ts';
 import { CALL_STATUS_PATH, TURN_PATH } from './call-twiml.ts';
 import type { SignedUnder } from './signature.ts';
@@ -21,6 +29,8 @@ const SILENCE: Reply = { text: null, entryId: null };
 export interface CarrierSide
   extends SignedUnder, Pick<Answering, 'spool' | 'log'>, Partial<Pick<Answering, 'now' | 'answerWithinMs'>> {
   readonly desk: TextDesk & CallDesk;
+  /** What a caller hears when the desk cannot answer. */
+  readonly voiceFallback: string;
 }
 
 /** A handler for a signed text form: 400 when it is none, silence for machines, else TwiML with what `take` gets. */
@@ -45,8 +55,8 @@ function textHandler(side: CarrierSide, take: (inbound: Inbound) => Promise<Repl
 /**
  * What the carrier calls: `POST /carrier/text` for each text; `POST /carrier/fallback` when the first could not be
  * reached or did not answer; `POST /carrier/text-status` with the fate of what was sent; `POST /carrier/call/turn` for the
- * words of a call the desk placed, and `POST /carrier/call/status` with how it ended. All of it signed, else 403;
- * a form that is too large is 413.
+ * words of a call the desk placed, and `POST /carrier/call/status` with how it ended; `POST /carrier/voice` for each call
+ * that comes in, and what follows below it. All of it signed, else 403; a form that is too large is 413.
  */
 export function carrierRoutes(side: CarrierSide): Router {
   const { desk, log } = side;
@@ -73,5 +83,11 @@ export function carrierRoutes(side: CarrierSide): Router {
   router.post(STATUS_PATH, genuine, textStatus(desk, log));
   router.post(TURN_PATH, genuine, callTurn(desk, side.publicUrl, log));
   router.post(CALL_STATUS_PATH, genuine, callStatus(desk, log));
+  const callers = { ...side, answerWithinMs: side.answerWithinMs ?? ANSWER_WITHIN_MS };
+  router.post(VOICE_PATH, genuine, callerTurn(callers, 'first'));
+  router.post(VOICE_TURN_PATH, genuine, callerTurn(callers, 'later'));
+  router.post(VOICE_WAIT_PATH, genuine, callerWaits(callers));
+  router.post(VOICE_STATUS_PATH, genuine, callerStatus(callers));
+  router.post(VOICE_FALLBACK_PATH, genuine, callerFallback(callers));
   return router;
 }

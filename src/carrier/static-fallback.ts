@@ -1,5 +1,6 @@
 import MessagingResponse from 'twilio/lib/twiml/MessagingResponse.js';
 import VoiceResponse from 'twilio/lib/twiml/VoiceResponse.js';
+import { VOICES } from './call-twiml.ts';
 import { nationalForm } from './phone.ts';
 
 export interface FallbackFacts {
@@ -9,6 +10,11 @@ export interface FallbackFacts {
   /** A person's number that guests may ring themselves, E.164. */
   readonly directPhone: string;
 }
+
+/** Seconds the person's phone rings. */
+const RING_FOR_S = 40;
+
+const nationalDigits = (phone: string): string => nationalForm(phone).replaceAll(/\D/g, '').split('').join(' ');
 
 /**
  * The answers to host on somebody else's server, as the carrier's fallback there: the same to every guest, since a desk
@@ -21,12 +27,26 @@ export function staticFallback(facts: FallbackFacts): { text: string; voice: str
     `${facts.emergencyNumber} now. For anything else tonight, call ${nationalForm(facts.directPhone)}.`;
   const text = new MessagingResponse();
   text.message(words);
+  return { text: text.toString(), voice: staticVoice(facts) };
+}
+
+/** The document for a call that nothing of the desk can answer: danger first, then a person's phone, in both languages. */
+export function staticVoice({ outfitName, emergencyNumber, directPhone }: FallbackFacts): string {
+  const number = emergencyNumber.split('').join(' ');
   const voice = new VoiceResponse();
-  const spoken =
-    `This is ${facts.outfitName}. Our night desk is down. If anyone is in danger or short of breath, hang up and call ` +
-    `${facts.emergencyNumber.split('').join(' ')} now. Otherwise stay on the line and we will try to reach a person.`;
-  voice.say(spoken);
-  voice.dial(facts.directPhone);
-  voice.say(`Nobody answered. If anyone is in danger, call ${facts.emergencyNumber.split('').join(' ')} now.`);
-  return { text: text.toString(), voice: voice.toString() };
+  const say = (lang: 'en' | 'es', words: string): void => {
+    voice.say({ language: VOICES[lang] }, words);
+  };
+  say('en', `This is ${outfitName}. If anyone is in danger or short of breath, hang up and call ${number} now.`);
+  say('es', `Si alguien está en peligro o le falta el aire, cuelgue y llame ya al ${number}.`);
+  say('en', 'Our night desk has a fault. Stay on the line, and we try to reach a person.');
+  say('es', 'La mesa nocturna tiene una falla. No cuelgue, buscamos a una persona.');
+  voice.dial({ timeout: RING_FOR_S }, directPhone);
+  say(
+    'en',
+    `If you have reached nobody, call ${nationalDigits(directPhone)}. If anyone is in danger, call ${number} now.`,
+  );
+  say('es', `Si no habló con nadie, llame al ${nationalDigits(directPhone)}. Si hay peligro, llame ya al ${number}.`);
+  voice.hangup();
+  return voice.toString();
 }

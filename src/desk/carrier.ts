@@ -106,14 +106,20 @@ export interface CallTurn {
   readonly digits: string | null;
   /** An answering machine or a fax picked up. */
   readonly machine: boolean;
+  /** After being put through to a caller: whether they were reached. Left out at any other turn. */
+  readonly putThrough?: boolean;
 }
 
-/** What is said in a turn, and whether a key is waited for. */
+/** What is said in a turn of a call that the desk placed, and whether a key is waited for. */
 export interface Spoken {
   readonly lang: Language;
   readonly sentences: readonly string[];
   /** The turn that the next key begins; null ends the call. */
   readonly nextTurn: number | null;
+  /** The queue in which a caller waits whom the phone is put through to; the next turn begins when they have talked. */
+  readonly joins?: string;
+  /** Recorded messages that are played before the last sentence. */
+  readonly plays?: readonly string[];
 }
 
 export interface CallReport {
@@ -122,10 +128,75 @@ export interface CallReport {
   readonly outcome: 'completed' | 'busy' | 'no-answer' | 'failed';
 }
 
+/** What came of asking a caller, or of letting them wait. */
+export type FromCaller =
+  | { readonly came: 'nothing' }
+  | { readonly came: 'keys'; readonly keys: string }
+  /** What the recognition made of it, and how sure it is, 0 to 1. */
+  | { readonly came: 'speech'; readonly words: string; readonly confidence: number }
+  /** They left the queue: put through and hung up on, sent on, or gone. */
+  | { readonly came: 'queue'; readonly result: 'talked' | 'left' | 'gone' | 'failed' }
+  | { readonly came: 'recording'; readonly address: string; readonly lengthS: number };
+
+/** One turn of a call that came in. */
+export interface CallerTurn {
+  /** The carrier's id of the call; unique. */
+  readonly callId: string;
+  /** E.164; null where the number is hidden. */
+  readonly from: string | null;
+  /** Counted from 0, the call itself; each is answered once. */
+  readonly turn: number;
+  readonly said: FromCaller;
+}
+
+/** A sentence and the language it is said in: a choice of languages is offered in each of them. */
+export interface Sentence {
+  readonly lang: Language;
+  readonly words: string;
+}
+
+/** What happens after the words. */
+export type AfterWords =
+  | {
+      readonly do: 'listen';
+      readonly turn: number;
+      readonly lang: Language;
+      /** Words that the recognition is told to expect. */
+      readonly hints: readonly string[];
+      /** One key, or digits that the pound key ends. */
+      readonly keys: 'one' | 'digits';
+      /** Seconds of silence after which nothing is what came. */
+      readonly patienceS: number;
+    }
+  /** The caller waits, hearing what `callerWaits` says, until someone is put through or they are sent on. */
+  | { readonly do: 'queue'; readonly turn: number; readonly queue: string }
+  /** Someone on the list is put through to the caller who waits in the queue; the turn begins when they have talked. */
+  | { readonly do: 'join'; readonly turn: number; readonly queue: string }
+  | { readonly do: 'record'; readonly turn: number; readonly longestS: number }
+  /** Said to someone who waits: after a pause come the words of that number. */
+  | { readonly do: 'wait'; readonly turn: number; readonly count: number; readonly pauseS: number }
+  | { readonly do: 'leave-queue' }
+  | { readonly do: 'hang-up' };
+
+export interface SpokenToCaller {
+  readonly sentences: readonly Sentence[];
+  readonly after: AfterWords;
+}
+
 /** What the webhooks of calls need of the desk. */
 export interface CallDesk {
   /** Answers one turn in one transaction; the same turn again gets the same words. */
   callTurn(turn: CallTurn): Promise<Spoken>;
   /** A call has ended, in whatever way. Said twice it does nothing the second time. */
   callEnded(report: CallReport): Promise<void>;
+  /** Answers one turn of a call that came in, in one transaction; the same turn again gets the same words. */
+  callerTurn(turn: CallerTurn): Promise<SpokenToCaller>;
+  /** What is said to a caller who waits in the queue since that turn, for the `count`th time, from 0. */
+  callerWaits(waiting: {
+    readonly callId: string;
+    readonly turn: number;
+    readonly count: number;
+  }): Promise<SpokenToCaller>;
+  /** A call that came in has ended. Said twice, or of a call that is not known, it does nothing. */
+  callerGone(callId: string): Promise<void>;
 }

@@ -3,6 +3,7 @@ import type { FlowBook } from '../flow/book.ts';
 import { flowsOf } from '../flow/turn.ts';
 import type { Instant } from '../time/instant.ts';
 import type { Hear } from '../words/heard.ts';
+import { answerCaller, callerGone, callerWaits } from './caller/caller.ts';
 import { answerTurn, endCall } from './call/calls.ts';
 import type { PageDesk } from './page-desk.ts';
 import type { CallDesk, Carrier, Inbound, Reply, TextDesk } from './carrier.ts';
@@ -108,6 +109,16 @@ export async function openDesk(parts: DeskParts): Promise<Desk> {
     },
     book: () => today.flows.book,
     hear,
+    async callerTurn(turn) {
+      const spoken = await records.transaction((tx) => answerCaller(today, tx, turn, now()));
+      parts.wake();
+      return spoken;
+    },
+    callerWaits: (waiting) => records.transaction((tx) => callerWaits(today, tx, waiting, now())),
+    async callerGone(callId) {
+      await records.transaction((tx) => callerGone(today, tx, callId, now()));
+      parts.wake();
+    },
     safeReply: (inbound) => safeReply(hear, today.flows.book, outfit, inbound.text),
     async alarm(inbound) {
       const { danger } = hear(inbound.text);

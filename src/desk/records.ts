@@ -147,6 +147,35 @@ export type DueWork = Pick<Work, 'id' | 'kind' | 'tries' | 'danger'>;
 /** A row that was just written, or made due at once. */
 export type AddedWork = DueWork & Pick<Work, 'dueAt'>;
 
+/** A call that came in. */
+export interface IncomingCall {
+  readonly id: number;
+  /** The carrier's id; unique. */
+  readonly callId: string;
+  /** E.164; where the number is hidden, a name of its own that nothing can be sent to. */
+  readonly phone: string;
+  readonly lang: Language;
+  /** Null until something was said in it. */
+  readonly conversationId: number | null;
+  /** The callout whose answer the caller waits for on the line. */
+  readonly waitsFor: number | null;
+  /** Where the call stands, JSON; `src/desk/caller/standing.ts` says what it may be. */
+  readonly standing: string;
+  readonly openedAt: Instant;
+  readonly endedAt: Instant | null;
+}
+export type NewIncomingCall = Omit<IncomingCall, 'id'>;
+
+/** A message that a caller left for the one who takes their callout. */
+export interface Recording {
+  readonly calloutId: number;
+  readonly conversationId: number;
+  /** Where the carrier keeps it. */
+  readonly address: string;
+  readonly lengthS: number;
+  readonly at: Instant;
+}
+
 /** A stay with the phones of its rental, which are told what nobody asked for. */
 export interface StayWithPhones {
   readonly stay: Stay;
@@ -287,6 +316,15 @@ export interface Tx {
 
   /** What is asked of the records to forget. */
   readonly keeping: KeepingTx;
+  openIncomingCall(call: NewIncomingCall): Promise<IncomingCall>;
+  /** A call by the carrier's id, held until the transaction ends; null when it was never opened. */
+  incomingCall(callId: string): Promise<IncomingCall | null>;
+  saveIncomingCall(call: IncomingCall): Promise<void>;
+  /** The call whose caller waits for that callout's answer, the one that waits longest; null where nobody does. */
+  callWaitingFor(calloutId: number): Promise<IncomingCall | null>;
+  addRecording(recording: Recording): Promise<void>;
+  /** Messages left for whoever takes the callout, oldest first. */
+  recordingsOf(calloutId: number): Promise<readonly Recording[]>;
 
   keepFlowVersion(hash: string, documents: unknown, at: Instant): Promise<void>;
   flowVersion(hash: string): Promise<unknown>;

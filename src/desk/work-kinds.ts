@@ -6,7 +6,13 @@ export type CalloutRound = z.infer<typeof round>;
 
 /** A call the desk places: to someone on the list, to a guest in danger, or to test the list. `phone` is E.164. */
 const call = z.discriminatedUnion('about', [
-  round.extend({ about: z.literal('callout'), phone: z.string(), personId: z.number() }),
+  round.extend({
+    about: z.literal('callout'),
+    phone: z.string(),
+    personId: z.number(),
+    /** The carrier's id of the call whose caller waits to be put through. */
+    forCaller: z.string().optional(),
+  }),
   z.object({
     about: z.literal('guest'),
     phone: z.string(),

@@ -1,12 +1,13 @@
 import { createHash } from 'node:crypto';
 import type { SymptomTable } from './symptom-table.ts';
-import type { EmergencyWords, FlowDocument, Limits, Phrases, Step, Target } from './document.ts';
+import type { EmergencyWords, FlowDocument, Limits, Phrases, Step, Target, Voice } from './document.ts';
 
 /** All that `flows/` says, as one value. A conversation names the hash of the book it began with. */
 export interface FlowBook {
   readonly flows: readonly FlowDocument[];
   readonly phrases: Phrases;
   readonly emergency: EmergencyWords;
+  readonly voice: Voice;
   readonly limits: Limits;
   readonly symptomTable: SymptomTable;
 }

@@ -7,6 +7,7 @@ import { nothingForbidden, pausesAreMarked } from './rules/forbidden.ts';
 import { emergencyFits, stepsFit } from './rules/length.ts';
 import { noOtherNumberSaid, noTypedNumbers, rightSettingNamed, sameNumbersInBoth } from './rules/numbers.ts';
 import { easyToRead } from './rules/reading.ts';
+import { callsCanBeSaid, stepsCanBeSaid } from './rules/spoken.ts';
 import { alwaysAReply, endsInTime, missesBringAPerson, personOnRequest, unreachable } from './rules/ways-on.ts';
 import { flowsOf } from './turn.ts';
 import type { Flows } from './turn.ts';
@@ -30,6 +31,8 @@ const WORDING_RULES: readonly WordingRule[] = [
   nothingForbidden,
   pausesAreMarked,
   easyToRead,
+  stepsCanBeSaid,
+  callsCanBeSaid,
 ];
 
 export interface CheckResult {

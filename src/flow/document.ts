@@ -51,6 +51,8 @@ export type StepOrder = z.infer<typeof orderSchema>;
 export const stepSchema = z.strictObject({
   tell: wordingSchema.optional(),
   ask: wordingSchema.optional(),
+  /** What a voice says in place of both; without it the texts are made speakable. */
+  spoken: wordingSchema.optional(),
   hears: z.enum(Object.keys(ANSWER_KINDS) as [AnswerKind, ...AnswerKind[]]).optional(),
   /** The values offered, in the order they are numbered; none are shown for a plain yes or no. */
   choices: z.array(z.string()).optional(),
@@ -150,6 +152,70 @@ export const emergencySchema = z.strictObject({
   close: wordingSchema,
 });
 export type EmergencyWords = z.infer<typeof emergencySchema>;
+
+const spokenList = z.strictObject(
+  Object.fromEntries(LANGUAGES.map((lang) => [lang, z.array(z.string().min(1)).min(1)])) as Record<
+    (typeof LANGUAGES)[number],
+    z.ZodArray<z.ZodString>
+  >,
+);
+export type SpokenList = z.infer<typeof spokenList>;
+
+const VOICE_SAYS = [
+  'greeting',
+  'this-language',
+  'language-changed',
+  'go-on',
+  'moved-on',
+  'number-hidden',
+  'which-unit',
+  'unit-found',
+  'unit-not-found',
+  'not-heard',
+  'no-such-key',
+  'i-heard',
+  'take-your-time',
+  'silence-brings-a-person',
+  'next',
+  'next-or-text',
+  'texted',
+  'anything-else',
+  'goodbye',
+  'taken-already',
+  'ringing',
+  'ringing-name',
+  'still-ringing',
+  'coming-on-the-line',
+  'nobody',
+  'record',
+  'recorded',
+  'not-recorded',
+  'recorded-no-number',
+  'not-recorded-no-number',
+  'talked',
+  'cut-off',
+] as const;
+export type VoicePhrase = (typeof VOICE_SAYS)[number];
+
+/** What a call needs of words besides the steps. */
+export const voiceSchema = z.strictObject({
+  says: z.record(z.enum(VOICE_SAYS), wordingSchema),
+  danger: z.strictObject({
+    first: wordingSchema,
+    'get-out': wordingSchema,
+    where: wordingSchema,
+    'where-unknown': wordingSchema,
+    menu: wordingSchema,
+    'hang-up': wordingSchema,
+    hold: wordingSchema,
+  }),
+  /** How an answer of a kind is given by voice and by key; a kind that is not here names its choices. */
+  answers: z.partialRecord(z.enum(Object.keys(ANSWER_KINDS) as [AnswerKind, ...AnswerKind[]]), wordingSchema),
+  choices: z.strictObject({ first: wordingSchema, more: wordingSchema }),
+  words: z.strictObject({ next: spokenList, text: spokenList }),
+  hints: z.record(z.string(), spokenList).refine((hints) => hints['always'] !== undefined, 'hints need "always"'),
+});
+export type Voice = z.infer<typeof voiceSchema>;
 
 const limitSchema = z.strictObject({
   value: z.number(),

@@ -5,7 +5,7 @@ import { BY_TABLE, DANGER_FLOW, RESUME, STEPS_THE_ENGINE_NAMES, fullName, stepsO
 import type { FlowDocument, Step, Target } from './document.ts';
 import { placeholdersIn } from './needs.ts';
 import type { ReadFlowBook } from './placed-book.ts';
-import { CALLOUT_PLACEHOLDERS, FACT_PLACEHOLDERS } from './say.ts';
+import { CALLOUT_PLACEHOLDERS, FACT_PLACEHOLDERS, VOICE_PLACEHOLDERS } from './say.ts';
 
 /** Looks at every name that one part of the flows uses of another: the schema cannot, and XState takes any name. */
 
@@ -96,11 +96,16 @@ function checkStep(flow: FlowDocument, step: Step, report: Report, all: Readonly
   }
 }
 
-function checkPlaceholders<T>(document: ReadDocument<T>, limits: ReadonlySet<string>, problems: Problem[]): void {
+function checkPlaceholders<T>(
+  document: ReadDocument<T>,
+  limits: ReadonlySet<string>,
+  problems: Problem[],
+  more: readonly string[] = [],
+): void {
   const visit = (value: unknown, path: Path): void => {
     if (typeof value === 'string') {
       const known: readonly string[] =
-        path[0] === 'callouts' ? [...FACT_PLACEHOLDERS, ...CALLOUT_PLACEHOLDERS] : FACT_PLACEHOLDERS;
+        path[0] === 'callouts' ? [...FACT_PLACEHOLDERS, ...CALLOUT_PLACEHOLDERS] : [...FACT_PLACEHOLDERS, ...more];
       for (const name of placeholdersIn(value)) {
         if (known.includes(name) || limits.has(name)) continue;
         const message = `{${name}} is neither a fact (${known.join(', ')}) nor a limit of limits.yaml`;
@@ -155,6 +160,7 @@ export function checkNames(read: ReadFlowBook): readonly Problem[] {
   for (const document of [read.phrases, read.emergency]) {
     checkPlaceholders<unknown>(document, limits, problems);
   }
+  checkPlaceholders<unknown>(read.voice, limits, problems, VOICE_PLACEHOLDERS);
   checkTable(read, all, problems);
   for (const name of STEPS_THE_ENGINE_NAMES) {
     if (all.has(name)) continue;

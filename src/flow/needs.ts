@@ -33,7 +33,9 @@ function isNeed(name: string): name is Need {
 
 /** The facts without which a step cannot be said. */
 export function needsOf(step: Step): readonly Need[] {
-  const words = [step.tell, step.ask].flatMap((wording) => (wording === undefined ? [] : Object.values(wording)));
+  const words = [step.tell, step.ask, step.spoken].flatMap((wording) =>
+    wording === undefined ? [] : Object.values(wording),
+  );
   return [...new Set(words.flatMap(placeholdersIn).filter(isNeed))];
 }
 

@@ -1,7 +1,7 @@
 import type { z } from 'zod';
 import { readYaml } from '../reading/yaml.ts';
 import type { Problem } from '../reading/yaml.ts';
-import { emergencySchema, flowSchema, limitsSchema, phrasesSchema } from './document.ts';
+import { emergencySchema, flowSchema, limitsSchema, phrasesSchema, voiceSchema } from './document.ts';
 import type { FlowBook } from './book.ts';
 import { checkNames } from './names.ts';
 import type { ReadFlowBook } from './placed-book.ts';
@@ -20,9 +20,10 @@ export type BookReading =
 /** Files that are not flows but belong to the book. */
 const PHRASES_FILE = 'phrases.yaml';
 const EMERGENCY_FILE = 'emergency.yaml';
+const VOICE_FILE = 'voice.yaml';
 const LIMITS_FILE = 'limits.yaml';
 const TABLE_FILE = 'symptom-table.yaml';
-const NOT_FLOWS: readonly string[] = [PHRASES_FILE, EMERGENCY_FILE, LIMITS_FILE, TABLE_FILE];
+const NOT_FLOWS: readonly string[] = [PHRASES_FILE, EMERGENCY_FILE, VOICE_FILE, LIMITS_FILE, TABLE_FILE];
 
 function missing(file: string): Problem {
   return { file, line: 1, column: 1, message: `no such file; flows/ needs ${NOT_FLOWS.join(', ')}` };
@@ -43,23 +44,26 @@ export function readBook(files: readonly FlowFile[]): BookReading {
   const named = (name: string) => files.find((file) => file.file === name);
   const phrases = one(named(PHRASES_FILE), PHRASES_FILE, phrasesSchema);
   const emergency = one(named(EMERGENCY_FILE), EMERGENCY_FILE, emergencySchema);
+  const voice = one(named(VOICE_FILE), VOICE_FILE, voiceSchema);
   const limits = one(named(LIMITS_FILE), LIMITS_FILE, limitsSchema);
   const symptomTable = one(named(TABLE_FILE), TABLE_FILE, symptomTableSchema);
   const flows = files
     .filter((file) => !NOT_FLOWS.includes(file.file))
     .map((file) => one(file, file.file, flowSchema))
     .filter((document) => document !== null);
-  if (phrases === null || emergency === null || limits === null || symptomTable === null || problems.length > 0) {
+  if (phrases === null || emergency === null || voice === null || limits === null || symptomTable === null) {
     return { ok: false, problems };
   }
+  if (problems.length > 0) return { ok: false, problems };
   const book: FlowBook = {
     flows: flows.map((document) => document.value),
     phrases: phrases.value,
     emergency: emergency.value,
+    voice: voice.value,
     limits: limits.value,
     symptomTable: symptomTable.value,
   };
-  const read: ReadFlowBook = { book, flows, phrases, emergency, limits, symptomTable };
+  const read: ReadFlowBook = { book, flows, phrases, emergency, voice, limits, symptomTable };
   const unknown = checkNames(read);
   return unknown.length > 0 ? { ok: false, problems: unknown } : { ok: true, read };
 }

@@ -80,6 +80,9 @@ export const FACT_PLACEHOLDERS = [
 /** What only the words about a callout may name: who took it, until when, at which property. */
 export const CALLOUT_PLACEHOLDERS = ['name', 'time', 'property'] as const;
 export type CalloutFacts = Readonly<Partial<Record<(typeof CALLOUT_PLACEHOLDERS)[number], string>>>;
+/** What only the words of a call may name: who is rung, what was heard, a key and what it stands for. */
+export const VOICE_PLACEHOLDERS = ['name', 'words', 'key', 'choice'] as const;
+export type VoiceFacts = Readonly<Partial<Record<(typeof VOICE_PLACEHOLDERS)[number], string>>>;
 
 /**
  * A wording in one language with its numbers and facts filled in.
@@ -90,7 +93,7 @@ export function fill(
   lang: Language,
   facts: Facts,
   book: FlowBook,
-  callout: CalloutFacts = {},
+  callout: CalloutFacts | VoiceFacts = {},
 ): string {
   return fillPlaceholders(wording[lang], (name) => {
     const limit = book.limits.limits[name];

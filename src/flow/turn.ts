@@ -21,11 +21,19 @@ export type FlowOrder =
   | { readonly order: 'note-refill' }
   | { readonly order: 'tell-technician'; readonly what: 'cannot-call' | 'nobody-called' | 'all-well-said' };
 
+/** A line of a turn: a step's words, a sentence around them, or the emergency words for the signs heard. */
+export type SaidLine =
+  | { readonly line: 'step'; readonly step: StepId }
+  | { readonly line: 'phrase'; readonly phrase: keyof Phrases['around'] }
+  | { readonly line: 'emergency'; readonly signs: readonly string[] };
+
 export interface Turn {
   /** The machine's state, JSON; the next turn begins with it. */
   readonly state: string;
   readonly step: StepId;
   readonly lines: readonly string[];
+  /** What each line is, for a voice that says it in other words. */
+  readonly said: readonly SaidLine[];
   readonly orders: readonly FlowOrder[];
   readonly ending: Ending | null;
   /** Whether the conversation stands in the danger thread. */
@@ -100,19 +108,29 @@ function move(flows: Flows, before: AnyMachineSnapshot, event: DeskEvent, lang: 
   const step = stepAt(snapshot);
   const { signs } = snapshot.context as DeskContext;
   const lines: string[] = [];
+  const said: SaidLine[] = [];
+  const say = (line: SaidLine, words: string): void => {
+    said.push(line);
+    lines.push(words);
+  };
   const orders: FlowOrder[] = [];
   for (const { type, params } of actions) {
     const given = (params ?? {}) as { step: StepId; phrase: keyof Phrases['around']; order: StepOrder; after: string };
-    if (type === 'say') lines.push(sayStep(stepNamed(flows, given.step), lang, event.facts, flows.book));
-    if (type === 'sayPhrase') lines.push(fill(flows.book.phrases.around[given.phrase], lang, event.facts, flows.book));
+    if (type === 'say')
+      say({ line: 'step', step: given.step }, sayStep(stepNamed(flows, given.step), lang, event.facts, flows.book));
+    if (type === 'sayPhrase')
+      say(
+        { line: 'phrase', phrase: given.phrase },
+        fill(flows.book.phrases.around[given.phrase], lang, event.facts, flows.book),
+      );
     // The words of an emergency are always today's, whatever flows the conversation began with.
-    if (type === 'sayEmergency') lines.push(sayEmergency(current, lang, signs, event.facts));
+    if (type === 'sayEmergency') say({ line: 'emergency', signs }, sayEmergency(current, lang, signs, event.facts));
     if (type === 'order') orders.push(orderOf(given.order, signs));
     if (type === 'listen') orders.push({ order: 'listen', after: given.after, step: given.step });
   }
   const state = JSON.stringify(flows.machine.getPersistedSnapshot(snapshot as never));
   const ending = flows.steps.get(step)?.end ?? null;
-  return { state, step, lines, orders, ending, inDanger: flowOf(step) === DANGER_FLOW };
+  return { state, step, lines, said, orders, ending, inDanger: flowOf(step) === DANGER_FLOW };
 }
 
 function stepNamed(flows: Flows, id: StepId): Step {

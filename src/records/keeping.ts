@@ -59,6 +59,16 @@ async function nameFor(
   return name;
 }
 
+/** Calls of a conversation keep that they were, and nothing of who or what; messages that were left are let go of. */
+async function forgetCalls({ db }: Handle, conversationId: number, name: string): Promise<void> {
+  await db.deleteFrom('recordings').where('conversation_id', '=', conversationId).execute();
+  await db
+    .updateTable('incoming_calls')
+    .set({ phone: name, standing_json: '{"at":"over","misses":0}', waits_for: null })
+    .where('conversation_id', '=', conversationId)
+    .execute();
+}
+
 async function forgetConversations(handle: Handle, ids: readonly number[]): Promise<Forgotten> {
   const { db } = handle;
   const names = new Map<string, string>();
@@ -72,8 +82,10 @@ async function forgetConversations(handle: Handle, ids: readonly number[]): Prom
       .executeTakeFirstOrThrow();
     entries += await forgetEntries(handle, id);
     callouts += await forgetCallouts(handle, id);
+    const name = await nameFor(handle, phone, id, names);
+    await forgetCalls(handle, id, name);
     const emptied = {
-      phone: await nameFor(handle, phone, id, names),
+      phone: name,
       room: null,
       state: '{}',
       engine: 0,
@@ -191,6 +203,8 @@ async function forgetPhone(handle: Handle, phone: string, traces: Traces): Promi
     rentals.filter(({ otherPhones }) => otherPhones === 0).map(({ id }) => id),
   );
   await db.deleteFrom('rental_phones').where('phone', '=', phone).execute();
+  // Those of its conversations have another name by now: these are calls in which nothing was said.
+  await db.deleteFrom('incoming_calls').where('phone', '=', phone).execute();
   await db.deleteFrom('guests').where('phone', '=', phone).execute();
 }
 
@@ -236,6 +250,7 @@ async function forgetRentals(handle: Handle, before: Day): Promise<number> {
 async function clearRest({ db }: Handle, before: Instant): Promise<void> {
   await db.deleteFrom('work').where('done_at', '<', before).execute();
   await db.deleteFrom('messages').where('at', '<', before).execute();
+  await db.deleteFrom('incoming_calls').where('opened_at', '<', before).where('conversation_id', 'is', null).execute();
   await db
     .deleteFrom('guests')
     .where('opted_out_at', 'is', null)
@@ -247,6 +262,12 @@ async function clearRest({ db }: Handle, before: Instant): Promise<void> {
               .selectFrom('conversations')
               .select('conversations.id')
               .whereRef('conversations.phone', '=', 'guests.phone'),
+          ),
+          row.exists(
+            row
+              .selectFrom('incoming_calls')
+              .select('incoming_calls.id')
+              .whereRef('incoming_calls.phone', '=', 'guests.phone'),
           ),
           row.exists(
             row

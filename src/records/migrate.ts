@@ -12,6 +12,7 @@ import { sending } from './migrations/0007-sending.ts';
 import { pages } from './migrations/0008-pages.ts';
 import { told } from './migrations/0009-told.ts';
 import { learned } from './migrations/0010-learned.ts';
+import { voice } from './migrations/0011-voice.ts';
 import type { Statements } from './migrations/statements.ts';
 
 /** In order; what has once been released is never edited, only added to. */
@@ -26,6 +27,7 @@ const MIGRATIONS: Readonly<Record<string, Statements>> = {
   '0008-pages': pages,
   '0009-told': told,
   '0010-learned': learned,
+  '0011-voice': voice,
 };
 
 /**

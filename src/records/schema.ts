@@ -45,6 +45,8 @@ export interface Tables {
   callout_links: CalloutLinkTable;
   marks: { entry_id: number; person_id: number; at: Instant; expect_json: string };
   keeping_notes: KeepingNoteTable;
+  incoming_calls: IncomingCallTable;
+  recordings: RecordingTable;
   drill_calls: { drill_id: number; person_id: number; answered_at: Instant | null };
 }
 
@@ -274,6 +276,27 @@ export interface WorkTable {
   result: string | null;
   /** Set while it is not known whether the carrier took what was handed to it. */
   attempted_at: Instant | null;
+}
+
+export interface IncomingCallTable {
+  id: Generated<number>;
+  call_id: string;
+  phone: string;
+  lang: Language;
+  conversation_id: number | null;
+  waits_for: number | null;
+  standing_json: string;
+  opened_at: Instant;
+  ended_at: Instant | null;
+}
+
+export interface RecordingTable {
+  id: Generated<number>;
+  callout_id: number;
+  conversation_id: number;
+  address: string;
+  length_s: number;
+  at: Instant;
 }
 
 export type Row<Table extends keyof Tables> = Selectable<Tables[Table]>;

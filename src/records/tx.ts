@@ -7,6 +7,7 @@ import type { Handle } from './engine.ts';
 import * as flowVersions from './flow-versions.ts';
 import * as guests from './guests.ts';
 import { keepingOn } from './keeping.ts';
+import * as incomingCalls from './incoming-calls.ts';
 import * as messages from './messages.ts';
 import * as nights from './nights.ts';
 import * as outlets from './outlets.ts';
@@ -92,6 +93,12 @@ export function txOn(handle: Handle): Tx {
     answerDrill: (drillId, personId, at) => drills.answerDrill(handle, drillId, personId, at),
 
     keeping: keepingOn(handle),
+    openIncomingCall: (opened) => incomingCalls.openIncomingCall(handle, opened),
+    incomingCall: (callId) => incomingCalls.incomingCall(handle, callId),
+    saveIncomingCall: (changed) => incomingCalls.saveIncomingCall(handle, changed),
+    callWaitingFor: (calloutId) => incomingCalls.callWaitingFor(handle, calloutId),
+    addRecording: (recording) => incomingCalls.addRecording(handle, recording),
+    recordingsOf: (calloutId) => incomingCalls.recordingsOf(handle, calloutId),
 
     keepFlowVersion: (hash, documents, at) => flowVersions.keepFlowVersion(handle, hash, documents, at),
     flowVersion: (hash) => flowVersions.flowVersion(handle, hash),

@@ -8,10 +8,17 @@ import { expect, onTestFinished, test } from 'vitest';
 import { nightbellApp } from '../../src/app.ts';
 import { demoToken, makeDemoToken } from '../../src/carrier/demo-token.ts';
 import { loopbackCarrier } from '../../src/carrier/loopback.ts';
+import { staticVoice } from '../../src/carrier/static-fallback.ts';
 import { openSpool } from '../../src/carrier/spool.ts';
 import type { DeskInMemory } from './desk-in-memory.ts';
 import { deskInMemory } from './desk-in-memory.ts';
 import { logInMemory, ownFolder } from './desk-on-a-port.ts';
+
+const VOICE_FALLBACK = staticVoice({
+  outfitName: 'Quillmere Basin Oxygen',
+  emergencyNumber: '911',
+  directPhone: '+19705550190',
+});
 
 const run = promisify(execFile);
 
@@ -47,7 +54,15 @@ async function demo(): Promise<{ desk: DeskInMemory; post: (...words: string[]) 
   const spool = openSpool(join(dataDir, 'spool.jsonl'), log);
   // Nothing listens at the public address: the command must sign for it all the same.
   const publicUrl = 'https://desk.example.com';
-  const app = nightbellApp({ desk, spool, log, token: makeDemoToken(dataDir), publicUrl, pages: null });
+  const app = nightbellApp({
+    desk,
+    spool,
+    log,
+    token: makeDemoToken(dataDir),
+    publicUrl,
+    pages: null,
+    voiceFallback: VOICE_FALLBACK,
+  });
   const server = app.listen(0, '127.0.0.1');
   onTestFinished(() => void server.close());
   await once(server, 'listening');

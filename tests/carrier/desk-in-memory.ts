@@ -1,10 +1,24 @@
-import type { CallDesk, CallReport, CallTurn, Inbound, Reply, TextDesk, TextReport } from '../../src/desk/carrier.ts';
+import type {
+  CallDesk,
+  CallReport,
+  CallTurn,
+  CallerTurn,
+  Inbound,
+  Reply,
+  TextDesk,
+  TextReport,
+} from '../../src/desk/carrier.ts';
 
 /** A desk that answers every text with its own words back, numbered, and remembers what the carrier's side asked of it. */
 export interface DeskInMemory extends TextDesk, CallDesk {
   /** Turns of calls that were asked for, and ends that were reported, as they came. */
   readonly turns: CallTurn[];
   readonly ended: CallReport[];
+  /** Turns of calls that came in, and those that were reported as over. */
+  readonly callerTurns: CallerTurn[];
+  readonly gone: string[];
+  /** What is done in place of answering a call, while set. */
+  callTrouble: (() => Promise<never>) | null;
   /** Taken texts, each id once. */
   readonly received: Inbound[];
   readonly alarmed: Inbound[];
@@ -20,6 +34,9 @@ export function deskInMemory(): DeskInMemory {
   return {
     turns: [],
     ended: [],
+    callerTurns: [],
+    gone: [],
+    callTrouble: null,
     received: [],
     alarmed: [],
     reports: [],
@@ -49,6 +66,27 @@ export function deskInMemory(): DeskInMemory {
     },
     async callEnded(report) {
       this.ended.push(report);
+    },
+    async callerTurn(turn) {
+      if (this.callTrouble !== null) return this.callTrouble();
+      this.callerTurns.push(turn);
+      const after = {
+        do: 'listen',
+        turn: turn.turn + 1,
+        lang: 'en',
+        hints: ['one, two'],
+        keys: 'one',
+        patienceS: 8,
+      } as const;
+      return { sentences: [{ lang: 'en', words: `turn ${turn.turn}` }], after };
+    },
+    async callerWaits({ turn, count }) {
+      if (this.callTrouble !== null) return this.callTrouble();
+      const after = { do: 'wait', turn, count: count + 1, pauseS: 10 } as const;
+      return { sentences: [{ lang: 'es', words: `count ${count}` }], after };
+    },
+    async callerGone(callId) {
+      this.gone.push(callId);
     },
     async alarm(inbound) {
       this.alarmed.push(inbound);

@@ -8,10 +8,17 @@ import { onTestFinished } from 'vitest';
 import { nightbellApp } from '../../src/app.ts';
 import { signatureOf } from '../../src/carrier/signature.ts';
 import type { Spool } from '../../src/carrier/spool.ts';
+import { staticVoice } from '../../src/carrier/static-fallback.ts';
 import { openSpool } from '../../src/carrier/spool.ts';
 import { textsIn } from '../../src/carrier/twiml.ts';
 import type { DeskInMemory } from './desk-in-memory.ts';
 import { deskInMemory } from './desk-in-memory.ts';
+
+const VOICE_FALLBACK = staticVoice({
+  outfitName: 'Quillmere Basin Oxygen',
+  emergencyNumber: '911',
+  directPhone: '+19705550190',
+});
 
 const TOKEN = '0123456789abcdef0123456789abcdef';
 /** Where the carrier thinks it posts to: never where the test's server really listens. */
@@ -72,7 +79,16 @@ export async function deskOnAPort(more: { answerWithinMs?: number; publicUrl?: s
   const spoolFile = join(folder, 'data', 'spool.jsonl');
   const desk = deskInMemory();
   const spool = openSpool(spoolFile, log);
-  const app = nightbellApp({ desk, spool, log, token: TOKEN, publicUrl: PUBLIC_URL, pages: null, ...more });
+  const app = nightbellApp({
+    desk,
+    spool,
+    log,
+    token: TOKEN,
+    publicUrl: PUBLIC_URL,
+    pages: null,
+    voiceFallback: VOICE_FALLBACK,
+    ...more,
+  });
   const server = app.listen(0, '127.0.0.1');
   onTestFinished(async () => {
     server.close();

@@ -91,5 +91,5 @@ test('the static fallback names the emergency number first and then a person, in
   const [words = ''] = textsIn(text);
   expect(words).toMatch(/^Ptarmigan & Sons: .*call 911 now.*\(970\) 555-0102/);
   expect(textParts(words).parts).toBeLessThanOrEqual(2);
-  expect(voice).toMatch(/9 1 1 now.*<Dial>\+19705550102<\/Dial>.*9 1 1/);
+  expect(voice).toMatch(/9 1 1 now.*<Dial[^>]*>\+19705550102<\/Dial>.*9 1 1/);
 });

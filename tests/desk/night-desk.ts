@@ -4,6 +4,7 @@ import type { AddressInfo } from 'node:net';
 import { join } from 'node:path';
 import { expect, onTestFinished } from 'vitest';
 import { nightbellApp } from '../../src/app.ts';
+import { staticVoice } from '../../src/carrier/static-fallback.ts';
 import { openSpool } from '../../src/carrier/spool.ts';
 import { openDesk } from '../../src/desk/desk.ts';
 import type { Air } from '../../src/pages/demo/phones.ts';
@@ -28,6 +29,12 @@ import type { Form } from '../carrier/desk-on-a-port.ts';
 import { pocketCarrier } from './pocket-carrier.ts';
 import type { PocketCarrier } from './pocket-carrier.ts';
 import { SIGNED_UNDER, postSigned } from './signed-posts.ts';
+
+const VOICE_FALLBACK = staticVoice({
+  outfitName: 'Quillmere Basin Oxygen',
+  emergencyNumber: '911',
+  directPhone: '+19705550190',
+});
 
 /** A Wednesday, ten past two in the morning: Bram is tried first, then Ines, then Odalys, the owner. */
 export const NIGHT = instantOf('2026-11-25T02:10:00-07:00');
@@ -128,7 +135,15 @@ export async function nightDesk(parts: NightParts = {}): Promise<NightDesk> {
     note,
   };
   const shown = parts.pages === true ? pages : null;
-  const server = nightbellApp({ desk, spool, log, ...SIGNED_UNDER, now, pages: shown }).listen(0, '127.0.0.1');
+  const server = nightbellApp({
+    desk,
+    spool,
+    log,
+    ...SIGNED_UNDER,
+    now,
+    pages: shown,
+    voiceFallback: VOICE_FALLBACK,
+  }).listen(0, '127.0.0.1');
   onTestFinished(async () => {
     server.close();
     server.closeAllConnections();

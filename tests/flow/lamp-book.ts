@@ -181,7 +181,7 @@ const OWN: Readonly<Record<string, string>> = {
   'symptom-table.yaml': TABLE,
 };
 const SHARED = readFlowFiles(FLOWS_DIRECTORY).filter(({ file }) =>
-  ['phrases.yaml', 'emergency.yaml', 'limits.yaml'].includes(file),
+  ['phrases.yaml', 'emergency.yaml', 'voice.yaml', 'limits.yaml'].includes(file),
 );
 
 /** One change to one file: every place where `from` stands is written as `to`. */

@@ -2,6 +2,7 @@ import { afterEach, beforeEach, describe } from 'vitest';
 import { openRecords } from '../../src/records/open.ts';
 import type { OpenRecords } from '../../src/records/open.ts';
 import { callouts } from './contract/callouts.ts';
+import { incomingCalls } from './contract/incoming-calls.ts';
 import { learned } from './contract/learned.ts';
 import { places } from './contract/places-and-people.ts';
 import { sending } from './contract/sending.ts';
@@ -26,7 +27,19 @@ function contract(fresh: () => Promise<FreshPlace>): void {
     await records.close();
     await place.remove();
   });
-  for (const suite of [texts, places, callouts, sharedCallouts, work, sending, sharedCommits, told, learned, keeping])
+  for (const suite of [
+    texts,
+    places,
+    callouts,
+    sharedCallouts,
+    work,
+    sending,
+    sharedCommits,
+    told,
+    learned,
+    keeping,
+    incomingCalls,
+  ])
     suite(() => records);
 }
 

@@ -2,11 +2,18 @@ import { join } from 'node:path';
 import { pino } from 'pino';
 import { nightbellApp } from '../../app.ts';
 import { postText } from '../../carrier/signed-post.ts';
+import { staticVoice } from '../../carrier/static-fallback.ts';
 import { openSpool } from '../../carrier/spool.ts';
 import { textsIn } from '../../carrier/twiml.ts';
 import { serve } from '../../server.ts';
 import type { Instant } from '../../time/instant.ts';
 import type { DemoDesk } from '../demo-desk.ts';
+
+const VOICE_FALLBACK = staticVoice({
+  outfitName: 'Quillmere Basin Oxygen',
+  emergencyNumber: '911',
+  directPhone: '+19705550190',
+});
 
 /** A way to bring a text to the desk and get its reply. */
 export interface Door {
@@ -34,7 +41,11 @@ export async function webhookDoor(demo: DemoDesk): Promise<Door> {
   const log = pino({ level: 'warn' }, pino.destination(2));
   const under = { token: 'a-token-for-this-rehearsal-only', publicUrl: 'https://desk.example.com' };
   const spool = openSpool(join(folder, 'spool.jsonl'), log);
-  const server = await serve(nightbellApp({ desk, spool, log, ...under, now, pages: null }), 0, 'localhost');
+  const server = await serve(
+    nightbellApp({ desk, spool, log, ...under, now, pages: null, voiceFallback: VOICE_FALLBACK }),
+    0,
+    'localhost',
+  );
   return {
     async say({ id, from, words }) {
       const answer = await postText(`http://localhost:${server.port}`, under, {

@@ -1,4 +1,5 @@
 import { calloutWords } from '../callout/words.ts';
+import { ringedInVain } from '../caller/waiting.ts';
 import { endCall } from './calls.ts';
 import type { WorkOutcome } from '../due/outcome.ts';
 import type { Tx, Work } from '../records.ts';
@@ -10,7 +11,12 @@ async function wanted(desk: Surroundings, tx: Tx, call: CallWork['payload']): Pr
   if (call.about === 'drill') return 'A test of the list.';
   const callout = await tx.callout(call.calloutId);
   if (callout === null || callout.status === 'done') return null;
-  if (call.about === 'callout') return callout.status === 'taken' ? null : callout.brief;
+  if (call.about === 'callout') {
+    // Who has it already is rung only to talk with the guest who waits for them.
+    const forTaker = call.forCaller !== undefined && callout.takenBy === call.personId;
+    if (callout.status === 'taken' && !forTaker) return null;
+    return call.forCaller === undefined || (await tx.callWaitingFor(callout.id)) !== null ? callout.brief : null;
+  }
   const conversation = await tx.conversation(call.conversationId);
   return conversation === null ? null : calloutWords(desk, tx, conversation, 'call-opening');
 }
@@ -20,7 +26,14 @@ async function wanted(desk: Surroundings, tx: Tx, call: CallWork['payload']): Pr
  * as a phone that cannot be reached: waiting for it would cost the next person's time.
  */
 export async function placeCall(desk: Surroundings, row: Work, call: CallWork['payload']): Promise<WorkOutcome> {
-  const opening = await desk.records.transaction((tx) => wanted(desk, tx, call));
+  const opening = await desk.records.transaction(async (tx) => {
+    const words = await wanted(desk, tx, call);
+    // A caller must not wait for a phone that is not rung.
+    if (words === null && call.about === 'callout' && call.forCaller !== undefined) {
+      await ringedInVain(tx, call.forCaller, call.personId, desk.now());
+    }
+    return words;
+  });
   if (opening === null) return { done: 'no longer wanted' };
   await desk.records.transaction((tx) => tx.markAttempt(row.id, desk.now()));
   const placed = await desk.carrier.placeCall({ to: call.phone, opening, workId: row.id });

@@ -1,10 +1,11 @@
 import type { Instant } from '../../time/instant.ts';
-import { aloud } from './aloud.ts';
+import { aloud } from '../../flow/aloud.ts';
 import { noteAttempt } from '../callout/attempts.ts';
 import { calloutCall } from './callout-call.ts';
 import type { CallReport, CallTurn, Spoken } from '../carrier.ts';
 import { drillCall } from './drill-call.ts';
 import { callGuest } from './guest-call.ts';
+import { ringedInVain } from '../caller/waiting.ts';
 import { guestEmergencyCall } from './guest-emergency-call.ts';
 import { readablePhone } from '../callout/brief.ts';
 import type { Tx } from '../records.ts';
@@ -86,6 +87,7 @@ export async function endCall(tx: Tx, report: CallReport, now: Instant): Promise
     const { people } = await tx.roster();
     const name = people.find((person) => person.id === call.personId)?.name ?? 'someone';
     if (callout.status === 'ringing') await noteAttempt(tx, callout, `${name}: ${OUTCOME[report.outcome]}`, now);
+    if (call.forCaller !== undefined) return ringedInVain(tx, call.forCaller, call.personId, now);
     return hastenNextRound(tx, call, now);
   }
   // Only someone who was still there after the words comes to the second turn: no machine does.

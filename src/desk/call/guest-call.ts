@@ -1,6 +1,7 @@
 import { after } from '../../time/instant.ts';
 import type { Instant } from '../../time/instant.ts';
 import type { Callout, Conversation, Tx } from '../records.ts';
+import { isHidden } from '../guest/hidden-number.ts';
 import { guestCallKey } from '../work-kinds.ts';
 
 /** How often a guest is called whose phone is not answered, and how long after the call before. */
@@ -12,7 +13,7 @@ const AGAIN_AFTER = 'PT1M';
  * placed.
  *
  * @param tried how often it was tried before
- * @returns false when it has been tried often enough
+ * @returns false when it has been tried often enough, or the number is hidden
  */
 export async function callGuest(
   tx: Tx,
@@ -21,7 +22,7 @@ export async function callGuest(
   now: Instant,
   tried = 0,
 ): Promise<boolean> {
-  if (tried >= MOST_TRIES) return false;
+  if (tried >= MOST_TRIES || isHidden(conversation.phone)) return false;
   await tx.addWork({
     kind: 'call',
     dueAt: tried === 0 ? now : after(now, AGAIN_AFTER),

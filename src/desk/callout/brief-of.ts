@@ -1,5 +1,6 @@
 import { writeBrief } from './brief.ts';
 import type { BriefGuest } from './brief.ts';
+import { isHidden } from '../guest/hidden-number.ts';
 import type { CalloutPlace } from './place.ts';
 import { placeOf } from './place-of.ts';
 import type { Callout, Conversation, Tx } from '../records.ts';
@@ -11,7 +12,8 @@ export async function textsBlocked(tx: Tx, phone: string): Promise<boolean> {
 }
 
 async function guestOf(tx: Tx, conversation: Conversation, { stay }: CalloutPlace): Promise<BriefGuest> {
-  return { conversation, stay, textsBlocked: await textsBlocked(tx, conversation.phone) };
+  const blocked = !isHidden(conversation.phone) && (await textsBlocked(tx, conversation.phone));
+  return { conversation, stay, textsBlocked: blocked };
 }
 
 /** What tells two guests' rooms apart: the rental; else the room they named; else nothing but their phone. */

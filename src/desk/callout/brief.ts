@@ -3,10 +3,12 @@ import { inBasicAlphabet } from '../../care/basic-alphabet.ts';
 import { textParts } from '../../care/text-parts.ts';
 import type { Callout, Conversation, Entry } from '../records.ts';
 import type { Property, Stay } from '../property.ts';
+import { isHidden } from '../guest/hidden-number.ts';
 import { triedIn } from './tried.ts';
 
-/** A phone number as people here read it: "(970) 555-0101"; others in international form. */
+/** A phone number as people here read it: "(970) 555-0101"; others in international form; hidden ones as such. */
 export function readablePhone(e164: string): string {
+  if (isHidden(e164)) return 'number hidden';
   const phone = parsePhoneNumberFromString(e164);
   if (phone === undefined) return e164;
   return phone.countryCallingCode === '1' ? phone.formatNational() : phone.formatInternational();
@@ -49,9 +51,14 @@ function sentence(words: string | null | undefined): string {
 /** Fewer words than this ("yes", "2") tell a technician nothing. */
 const TELLING_WORDS = 3;
 
+/** Keys and silences of a call: what they meant is told by what was tried. */
+const NOT_WORDS = /^[[(]/;
+
 /** The guest's last words that tell something; in danger the last ones that were heard as danger. */
 function lastWords(entries: readonly Entry[], danger: boolean): string {
-  const said = entries.filter((entry) => entry.who === 'guest' && entry.words.trim() !== '');
+  const said = entries.filter(
+    (entry) => entry.who === 'guest' && entry.words.trim() !== '' && !NOT_WORDS.test(entry.words),
+  );
   const worrying = said.filter((entry) => (entry.heard as { danger?: string } | null)?.danger !== 'none');
   const telling = said.filter((entry) => entry.words.trim().split(/\s+/).length >= TELLING_WORDS);
   const last = ((danger ? worrying.at(-1) : undefined) ?? telling.at(-1) ?? said.at(-1))?.words ?? '';

@@ -47,7 +47,19 @@ export async function addTextTo(
   });
 }
 
-async function addCallTo(tx: Tx, person: Person, callout: Callout, now: Instant, round: CalloutRound): Promise<void> {
+/**
+ * A call to a technician about a callout.
+ *
+ * @param forCaller the carrier's id of the call whose caller waits to be put through
+ */
+export async function addCallTo(
+  tx: Tx,
+  person: Person,
+  callout: Callout,
+  now: Instant,
+  round: CalloutRound,
+  forCaller?: string,
+): Promise<void> {
   await tx.addWork({
     kind: 'call',
     dueAt: now,
@@ -55,7 +67,7 @@ async function addCallTo(tx: Tx, person: Person, callout: Callout, now: Instant,
     key: null,
     phone: null, // a text that waits to be sent to the same phone must not hold up its call
     danger: callout.urgency === 'danger',
-    payload: { phone: person.phone, about: 'callout', ...round, personId: person.id },
+    payload: { phone: person.phone, about: 'callout', ...round, personId: person.id, forCaller },
   });
 }
 
@@ -66,7 +78,8 @@ function stillToTry(onCall: readonly Person[], offers: readonly Offer[]): readon
   return left.length === 0 ? onCall : left;
 }
 
-async function peopleFor(tx: Tx, calloutId: number, now: Instant): Promise<readonly Person[]> {
+/** Those on call now who did not pass the callout on, in the order of trying; all of them where everybody did. */
+export async function peopleFor(tx: Tx, calloutId: number, now: Instant): Promise<readonly Person[]> {
   return stillToTry(whoIsOnCall(await tx.roster(), now), await tx.offersOf(calloutId));
 }
 

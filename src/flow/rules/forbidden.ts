@@ -45,8 +45,18 @@ const PAUSES: Readonly<Record<Language, RegExp>> = {
 };
 const BREATHLESS: Readonly<Record<Language, RegExp>> = { en: /short of breath|breathless/i, es: /falta el aire/i };
 
+/** Whether words take a guest off oxygen for a while. */
+export function pausesOxygen(words: string, lang: Language): boolean {
+  return PAUSES[lang].test(words);
+}
+
+/** Whether words say what to do when breathless. */
+export function namesBreath(words: string, lang: Language): boolean {
+  return BREATHLESS[lang].test(words);
+}
+
 function sentencesOf(step: Step, lang: Language): readonly string[] {
-  const words = [step.tell, step.ask].flatMap((wording) => (wording === undefined ? [] : [wording[lang]]));
+  const words = [step.tell, step.ask, step.spoken].flatMap((wording) => (wording === undefined ? [] : [wording[lang]]));
   return words.flatMap((each) => each.split(/(?<=[.?!:;])\s+/));
 }
 

@@ -6,9 +6,9 @@ const digitByDigit = (number: string): string =>
     .map((group) => group.split('').join(' '))
     .join(', ');
 
-const PHONE = /\+?\(?\d{3}\)?[\s.-]?\d{3}[\s.-]?\d{4}\b/g;
+const PHONE = /\+?(?:1[\s.-])?\(?\d{3}\)?[\s.-]?\d{3}[\s.-]?\d{4}\b/g;
 /** "911", and numbers of rooms and houses, which "two hundred four" would make hard to find on a door. */
-const SHORT_NUMBER = /\b\d{3,4}\b/g;
+const SHORT_NUMBER = /(?<![\d.])\d{3,5}\b(?!\.\d)/g;
 
 /** A text as a voice should read it: phone numbers and room numbers digit by digit, abbreviations in full. */
 export function aloud(text: string): string {
