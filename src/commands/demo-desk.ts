@@ -33,13 +33,25 @@ export interface DemoDesk {
   close(): Promise<void>;
 }
 
+export interface DemoParts {
+  readonly hear: Hear;
+  readonly book: FlowBook;
+  readonly startsAt: Instant;
+  /** Tells the records what there is, before the desk opens; without it, the demo's scenario. */
+  readonly fill?: (records: OpenRecords, now: Instant) => Promise<void>;
+}
+
+async function loadDemo(records: OpenRecords, now: Instant): Promise<void> {
+  await loadScenario(records, { name: 'fixtures/demo/scenario.yaml', text: readFileSync(SCENARIO, 'utf8') }, now);
+}
+
 /** Opens the demo at a time. Its records are in a temporary folder and go when it closes. */
-export async function openDemoDesk(parts: { hear: Hear; book: FlowBook; startsAt: Instant }): Promise<DemoDesk> {
+export async function openDemoDesk(parts: DemoParts): Promise<DemoDesk> {
   let clock = parts.startsAt;
   const now = (): Instant => clock;
   const folder = mkdtempSync(join(tmpdir(), 'nightbell-'));
   const records = await openRecords({ sqliteFile: join(folder, 'demo.sqlite') });
-  await loadScenario(records, { name: 'fixtures/demo/scenario.yaml', text: readFileSync(SCENARIO, 'utf8') }, now());
+  await (parts.fill ?? loadDemo)(records, now());
   const log = pino({ level: 'warn' }, pino.destination(2));
   const carrier = loopbackCarrier(log);
   const desk = await openDesk({

@@ -15,6 +15,9 @@ import { playDangers, playMany } from './rehearsal/many.ts';
 import type { Stage } from './rehearsal/many.ts';
 import { play } from './rehearsal/play.ts';
 import type { Played } from './rehearsal/play.ts';
+import { playSeason } from './rehearsal/season/play.ts';
+import { readSeason } from './rehearsal/season/read.ts';
+import { saySeason } from './rehearsal/season/say.ts';
 import { CONVERSATIONS, readScripts, writtenScript } from './rehearsal/script.ts';
 import type { Script, ScriptFile } from './rehearsal/script.ts';
 
@@ -24,7 +27,10 @@ Plays the written conversations and says where a reply differs.
   --write       keeps what was said now as what should be said
        npm run rehearse -- --many N [--seed S] [--dangers D]
 Plays N made-up guests, their words drawn from the kept-aside messages, and D danger texts at every state (default 20);
-prints both as tables. Ends with status 1 when a danger is missed.`;
+prints both as tables. Ends with status 1 when a danger is missed.
+       npm run rehearse -- --season FOLDER
+Imports a made-up season (npm run season -- FOLDER) and plays every night of it; prints what came of it and what was
+learned. Ends with status 1 when a wrong outlet was learned, or the unit that was made to fail is not the one that did most.`;
 
 /** Where two plays of a script differ, one line each: what should have been, what came. */
 function differences(expected: Script, came: Script): readonly string[] {
@@ -58,6 +64,7 @@ async function rehearse(): Promise<number> {
       many: { type: 'string' },
       seed: { type: 'string', default: '1' },
       dangers: { type: 'string', default: '20' },
+      season: { type: 'string' },
       help: { type: 'boolean', default: false },
     },
   });
@@ -69,6 +76,7 @@ async function rehearse(): Promise<number> {
     const counts = { guests: wholeNumber('--many', values.many), dangers: wholeNumber('--dangers', values.dangers) };
     return rehearseMany(counts, wholeNumber('--seed', values.seed));
   }
+  if (values.season !== undefined) return rehearseSeason(values.season);
   const folder = positionals[0] ?? CONVERSATIONS;
   const hear = loadHearing();
   const { book } = loadBook();
@@ -104,6 +112,14 @@ function rehearseMany(counts: { readonly guests: number; readonly dangers: numbe
   const missed = dangers.filter((each) => each.how === 'missed');
   for (const { step, text } of missed.slice(0, 10)) console.log(`missed at ${step}: ${text}`);
   return missed.length === 0 ? 0 : 1;
+}
+
+async function rehearseSeason(folder: string): Promise<number> {
+  const season = readSeason(folder);
+  const stage = { hear: loadHearing(), book: loadBook().book, books: loadPhrasebooks() };
+  const { lines, asItShould } = await playSeason(stage, season, (demo, outcomes) => saySeason(season, demo, outcomes));
+  for (const line of lines) console.log(line);
+  return asItShould ? 0 : 1;
 }
 
 /** Says how a play went and, where wanted, keeps it. Returns 1 when it differs. */

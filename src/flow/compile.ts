@@ -58,11 +58,16 @@ class Compiler {
     const when = condition === null ? null : this.conditionAt(condition);
     const ifItHolds: Pick<Edge, 'guard'> = when === null ? {} : { guard: { type: 'holds', params: { when } } };
     if (needs.length === 0) return [{ ...ifItHolds, target: `#${id}` }];
-    const instead = fullName(flowOf(id), step?.['if-unknown'] ?? PERSON);
+    const instead = this.without(id, step);
     return [
       { guard: { type: 'mayGo', params: { when, needs } }, target: `#${id}` },
       { ...ifItHolds, target: `#${instead}` },
     ];
+  }
+
+  /** Where a step leads while a fact that its words need is not known. */
+  private without(id: StepId, step: Step | undefined): StepId {
+    return fullName(flowOf(id), step?.['if-unknown'] ?? PERSON);
   }
 
   /** Back to where danger interrupted: on to the step it names, to the topic named beside the sign, or there again. */
@@ -200,6 +205,7 @@ class Compiler {
       }));
     }
     if (step.silent !== undefined) on['silent'] = this.toTarget(flow, step.silent.to);
+    if (needsOf(step).length > 0) on['unknown'] = [{ target: `#${this.without(id, step)}` }];
     return Object.fromEntries(
       Object.entries(on).map(([type, edges]) => [type, edges.map((edge) => reentering(id, edge))]),
     );

@@ -5,7 +5,8 @@ import type { Facts } from './facts.ts';
  * What can happen to the machine. One text is one event; what the text says beyond its event travels beside it.
  * Types: `danger:now`, `danger:ask`, `person`, `back`, `again`, `answer:VALUE`, `answer:number`, `unsure`,
  * `topic:TOPIC`, `refilled`, `ok`, `greet`, `miss`; and what is no
- * text: `silent` when nothing was heard in the time a step allows, `visited` some minutes after a technician was there.
+ * text: `silent` when nothing was heard in the time a step allows, `visited` some minutes after a technician was there,
+ * `unknown` when a fact that the step's words need is not known any more.
  */
 export interface DeskEvent {
   readonly type: string;

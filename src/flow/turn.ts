@@ -11,6 +11,7 @@ import { eventOf, withoutText } from './events.ts';
 import type { DeskEvent } from './events.ts';
 import type { Facts } from './facts.ts';
 import type { DeskContext, DeskMachine } from './machine.ts';
+import { areKnown, needsOf } from './needs.ts';
 import { fill, sayStep } from './say.ts';
 
 /** What `turn` asks to be done, as data: the desk writes it into the records with the entry. */
@@ -100,11 +101,43 @@ function orderOf(order: StepOrder, signs: readonly string[]): FlowOrder {
   return { order: 'tell-technician', what: order['tell-technician'] };
 }
 
-function move(flows: Flows, before: AnyMachineSnapshot, event: DeskEvent, lang: Language, current: FlowBook): Turn {
+interface Moved {
+  readonly snapshot: AnyMachineSnapshot;
+  readonly actions: readonly Said[];
+}
+
+function oneMove(flows: Flows, before: AnyMachineSnapshot, event: DeskEvent): Moved {
   const [snapshot, actions] = transition(flows.machine, before as never, event) as unknown as [
     AnyMachineSnapshot,
     readonly Said[],
   ];
+  return { snapshot, actions };
+}
+
+/** Steps that lead on, one to the next, for want of a fact: more would be a circle in the flows. */
+const MOST_STEPS_ON = 5;
+
+/**
+ * Moves the machine. A fact may have been known when a step was reached and be unknown now: a stay ends at midnight, an
+ * outlet that was told is found dead. The step's words are then left out, and it leads where it does without that fact.
+ */
+function moved(flows: Flows, before: AnyMachineSnapshot, event: DeskEvent): Moved {
+  let { snapshot, actions } = oneMove(flows, before, event);
+  for (let on = 0; on < MOST_STEPS_ON; on += 1) {
+    const step = stepAt(snapshot);
+    const says = actions.some(({ type, params }) => type === 'say' && stepOf(params) === step);
+    if (!says || areKnown(needsOf(stepNamed(flows, step)), event.facts)) break;
+    const next = oneMove(flows, snapshot, { ...event, type: 'unknown' });
+    actions = [...actions.filter(({ params }) => stepOf(params) !== step), ...next.actions];
+    snapshot = next.snapshot;
+  }
+  return { snapshot, actions };
+}
+
+const stepOf = (params: unknown): StepId | undefined => (params as { step?: StepId } | undefined)?.step;
+
+function move(flows: Flows, before: AnyMachineSnapshot, event: DeskEvent, lang: Language, current: FlowBook): Turn {
+  const { snapshot, actions } = moved(flows, before, event);
   const step = stepAt(snapshot);
   const { signs } = snapshot.context as DeskContext;
   const lines: string[] = [];

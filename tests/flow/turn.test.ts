@@ -47,6 +47,28 @@ function last(...texts: readonly Heard[]): Turn {
 
 const callouts = (moved: Turn) => moved.orders.filter((order) => order.order === 'callout');
 
+describe('a fact that was known when the step was reached', () => {
+  const unknownNow = (text: Heard, ...before: readonly Heard[]): Turn => {
+    const { state } = last(...before);
+    return turn(FLOWS, { state, lang: 'en', facts: { ...LONGEST, setting: null }, current: FLOWS.book }, text);
+  };
+
+  test.for([
+    ['asked again', AGAIN, [NO_POWER, NO]],
+    ['after a miss', MUMBLE, [NO_POWER, NO]],
+    ['on the way back', BACK, [NO_POWER, NO, EMPTY_BOTTLE]],
+  ] as const)(
+    'and is not any more is never made up, nor is the guest left without an answer: %s',
+    ([, text, before]) => {
+      const moved = unknownNow(text, ...before);
+      expect(last(...before, text).step).toBe('lamp.set-it');
+      expect(moved.step).toBe('person.hand-over');
+      expect(moved.lines.join('')).not.toMatch(/Set the ball/);
+      expect(callouts(moved)).toHaveLength(1);
+    },
+  );
+});
+
 describe('a turn', () => {
   test('gives the same for the same input, and leaves that input as it was', () => {
     const { state } = last(NO_POWER);
