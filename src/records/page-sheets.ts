@@ -1,11 +1,12 @@
 import { z } from 'zod';
 import type { CallSheet, Delivery, Expected, SheetCallout } from '../pages/records.ts';
+import { after } from '../time/instant.ts';
 import { callouts, offersOf } from './callouts.ts';
 import { conversation as conversationById, entries } from './conversations.ts';
 import type { Handle } from './engine.ts';
 import { flowVersion } from './flow-versions.ts';
 import { property as propertyById, stay as stayById } from './stays.ts';
-import type { Callout } from '../desk/records.ts';
+import type { Callout, Entry } from '../desk/records.ts';
 
 /** People's names by id, those who have left too. */
 async function namesOf({ db }: Handle): Promise<ReadonlyMap<number, string>> {
@@ -37,18 +38,25 @@ function deliveryOfWork(row: { done_at: string | null; result: string | null }):
 }
 
 /** What became of the desk's texts: of replies by their entry, of others by the work that sends them. */
+/** A reply that was lost is sent anew, and tried for some time. */
+const SENT_ANEW_WITHIN = 'PT1H';
+
 async function deliveriesOf(
   { db }: Handle,
   phone: string,
-  entryIds: readonly number[],
+  lines: readonly Entry[],
 ): Promise<ReadonlyMap<number, Delivery>> {
-  const first = entryIds[0];
-  if (first === undefined) return new Map();
+  const [first, last] = [lines[0], lines.at(-1)];
+  if (first === undefined || last === undefined) return new Map();
+  const entryIds = lines.map((line) => line.id);
   const wanted = new Set(entryIds);
   const rows = await db
     .selectFrom('work')
     .select(['id', 'kind', 'payload_json', 'done_at', 'result'])
     .where('phone', '=', phone)
+    // A text is due when its line is written, or is sent anew soon after: the phone's other years are not looked through.
+    .where('due_at', '>=', first.at)
+    .where('due_at', '<=', after(last.at, SENT_ANEW_WITHIN))
     .execute();
   const works = rows
     .map((row) => ({ ...row, entryId: entryOf(row.payload_json) }))
@@ -104,7 +112,7 @@ export async function callSheet(handle: Handle, id: number): Promise<CallSheet |
     property,
     entries: lines,
     callouts: shared,
-    deliveries: await deliveriesOf(handle, conversation.phone, ids),
+    deliveries: await deliveriesOf(handle, conversation.phone, lines),
     marks: await marksOf(handle, ids),
     flowDocuments: await flowVersion(handle, conversation.flowHash),
   };

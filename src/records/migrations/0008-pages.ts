@@ -47,7 +47,7 @@ export const pages: Statements = () => [
     expect_json text not null
   )`,
   // A conversation's page looks for the texts that went to its phone.
-  'create index work_by_phone on work (phone, id) where phone is not null',
+  'create index work_by_phone on work (phone, due_at) where phone is not null',
   // Texts that did not arrive are few, and counted by night.
   "create index text_states_lost on text_states (at) where state = 'lost'",
   'create index rentals_by_last_day on rentals (last_day)',
