@@ -28,11 +28,13 @@ const GROWING = [
 function scansOf(database: DatabaseSync, sql: string): readonly string[] {
   const placeholders = sql.match(/\?/g)?.length ?? 0;
   const plan = database.prepare(`explain query plan ${sql}`).all(...Array.from({ length: placeholders }, () => null));
-  return plan
-    .map((step) => String(step['detail']))
-    .filter((detail) => GROWING.some((table) => new RegExp(`^SCAN ${table}( |$)`).test(detail)))
-    // In the order of an index, up to a limit, is no end.
-    .filter((detail) => !(/USING (COVERING )?INDEX/.test(detail) && /\blimit\b/.test(sql)));
+  return (
+    plan
+      .map((step) => String(step['detail']))
+      .filter((detail) => GROWING.some((table) => new RegExp(`^SCAN ${table}( |$)`).test(detail)))
+      // In the order of an index, up to a limit, is no end.
+      .filter((detail) => !(/USING (COVERING )?INDEX/.test(detail) && /\blimit\b/.test(sql)))
+  );
 }
 
 test('a scan is known when it is met', () => {

@@ -4,6 +4,7 @@ import type { OpenRecords } from '../../src/records/open.ts';
 import { callouts } from './contract/callouts.ts';
 import { incomingCalls } from './contract/incoming-calls.ts';
 import { learned } from './contract/learned.ts';
+import { pages } from './contract/pages.ts';
 import { places } from './contract/places-and-people.ts';
 import { sending } from './contract/sending.ts';
 import { sharedCallouts } from './contract/shared-callouts.ts';
@@ -39,6 +40,7 @@ function contract(fresh: () => Promise<FreshPlace>): void {
     learned,
     keeping,
     incomingCalls,
+    pages,
   ])
     suite(() => records);
 }
