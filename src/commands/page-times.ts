@@ -1,18 +1,9 @@
-import { join } from 'node:path';
 import { parseArgs } from 'node:util';
-import { pino } from 'pino';
-import { nightbellApp } from '../app.ts';
-import { openSpool } from '../carrier/spool.ts';
 import { loadBook } from '../flow/load.ts';
-import { DemoPhones } from '../pages/demo/phones.ts';
-import { beginSession } from '../pages/sign-in/session.ts';
-import type { PagesSide } from '../pages/visit.ts';
-import { pageRecordsOn } from '../records/page-records.ts';
-import { signInRecordsOn } from '../records/page-sign-in.ts';
-import { serve } from '../server.ts';
 import { instantOf } from '../time/instant.ts';
 import { loadHearing } from '../words/load.ts';
 import { openDemoDesk } from './demo-desk.ts';
+import { servePages } from './demo-pages.ts';
 import { fillNights } from './page-times/many-nights.ts';
 
 const USAGE = `npm run page-times [-- options]
@@ -50,8 +41,7 @@ interface House {
 /** A desk with so many conversations behind it, and a browser in which the owner is signed in. */
 async function furnished(conversations: number, aNight: number): Promise<House> {
   const demo = await openDemoDesk({ hear: loadHearing(), book: loadBook().book, startsAt: NOW });
-  const { desk, records, carrier, folder } = demo;
-  const now = () => demo.now();
+  const { desk, records } = demo;
   const says: readonly (readonly [string, readonly string[]])[] = [
     ['+19705550101', ["it won't stop beeping", 'one long tone', 'moved it to the other wall, one short beep now']],
     ['+19705550107', ['the botle lid is on croked and wont screw down strait', 'yes bubbles now']],
@@ -65,35 +55,15 @@ async function furnished(conversations: number, aNight: number): Promise<House> 
     }
   }
   await fillNights(records, { conversations, aNight, until: NOW });
-  const log = pino({ level: 'warn' }, pino.destination(2));
-  const publicUrl = 'http://localhost';
-  const pages: PagesSide = {
-    desk,
-    records: pageRecordsOn(records),
-    signIn: signInRecordsOn(records),
-    outfit: { name: 'Quillmere Basin Oxygen', directNumber: '(970) 555-0190', zone: 'America/Denver' },
-    publicUrl,
-    now,
-    demo: new DemoPhones(desk, carrier, '+19705550100', now),
-    note: () => {},
-  };
-  const spool = openSpool(join(folder, 'spool.jsonl'), log);
-  const app = nightbellApp({ desk, spool, log, token: 'for-these-times-only', publicUrl, now, pages });
-  const server = await serve(app, 0, 'localhost');
-  const { people } = await pages.records.roster();
-  const owner = people.find(({ role }) => role === 'owner');
-  if (owner === undefined) throw new Error('The demo has no owner.');
-  const cookie = (await beginSession(pages, owner, now())).split(';')[0] ?? '';
+  const pages = await servePages(demo);
+  const { name, value } = pages.ownersCookie;
   return {
     async ask(path) {
-      const response = await fetch(`http://localhost:${server.port}${path}`, {
-        headers: { cookie },
-        redirect: 'manual',
-      });
+      const response = await fetch(pages.here + path, { headers: { cookie: `${name}=${value}` }, redirect: 'manual' });
       return { status: response.status, body: await response.text() };
     },
     async close() {
-      await server.stop();
+      await pages.close();
       await demo.close();
     },
   };

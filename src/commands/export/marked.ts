@@ -17,6 +17,7 @@ export async function markedMessages(records: OpenRecords): Promise<string> {
     const books = new Map<string, FlowBook | null>();
     const messages: Labelled[] = [];
     for (const line of lines) {
+      if (line.words === '') continue; // forgotten since, or a picture alone
       if (!books.has(line.flowHash)) books.set(line.flowHash, (await flowVersion(handle, line.flowHash)) as FlowBook);
       const book = books.get(line.flowHash) ?? null;
       const { hears, choices } = book === null || line.step === null ? {} : (stepsOf(book).get(line.step) ?? {});

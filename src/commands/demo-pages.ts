@@ -1,0 +1,48 @@
+import { join } from 'node:path';
+import { pino } from 'pino';
+import { nightbellApp } from '../app.ts';
+import { openSpool } from '../carrier/spool.ts';
+import { DemoPhones } from '../pages/demo/phones.ts';
+import { beginSession } from '../pages/sign-in/session.ts';
+import type { PagesSide } from '../pages/visit.ts';
+import { pageRecordsOn } from '../records/page-records.ts';
+import { signInRecordsOn } from '../records/page-sign-in.ts';
+import { serve } from '../server.ts';
+import type { DemoDesk } from './demo-desk.ts';
+
+const DESK_NUMBER = '+19705550100';
+const PUBLIC_URL = 'http://localhost';
+
+/** The pages of a demo desk, on a port of this machine. */
+export interface DemoPages {
+  readonly here: string;
+  /** The owner's session, as a browser sends it: name and value. */
+  readonly ownersCookie: { readonly name: string; readonly value: string };
+  close(): Promise<void>;
+}
+
+/** Serves the pages of a demo desk, the owner signed in. Closes without the desk. */
+export async function servePages({ desk, records, carrier, folder, now }: DemoDesk): Promise<DemoPages> {
+  const log = pino({ level: 'warn' }, pino.destination(2));
+  const pages: PagesSide = {
+    desk,
+    records: pageRecordsOn(records),
+    signIn: signInRecordsOn(records),
+    outfit: { name: 'Quillmere Basin Oxygen', directNumber: '(970) 555-0190', zone: 'America/Denver' },
+    publicUrl: PUBLIC_URL,
+    now,
+    demo: new DemoPhones(desk, carrier, DESK_NUMBER, now),
+    note: () => {},
+  };
+  const spool = openSpool(join(folder, 'spool.jsonl'), log);
+  const token = 'for-the-pages-of-this-demo-only';
+  const server = await serve(
+    nightbellApp({ desk, spool, log, token, publicUrl: PUBLIC_URL, now, pages }),
+    0,
+    'localhost',
+  );
+  const owner = (await pages.records.roster()).people.find(({ role }) => role === 'owner');
+  if (owner === undefined) throw new Error('The demo’s scenario has no owner.');
+  const [, name = '', value = ''] = /^([^=]+)=([^;]*)/.exec(await beginSession(pages, owner, now())) ?? [];
+  return { here: `http://localhost:${server.port}`, ownersCookie: { name, value }, close: () => server.stop() };
+}
