@@ -22,7 +22,9 @@ export interface DemoPages {
 }
 
 /** Serves the pages of a demo desk, the owner signed in. Closes without the desk. */
-export async function servePages({ desk, records, carrier, folder, now }: DemoDesk): Promise<DemoPages> {
+export async function servePages(demo: DemoDesk): Promise<DemoPages> {
+  const { desk, records, carrier, folder } = demo;
+  const now = () => demo.now();
   const log = pino({ level: 'warn' }, pino.destination(2));
   const pages: PagesSide = {
     desk,

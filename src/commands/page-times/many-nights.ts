@@ -56,7 +56,7 @@ async function write({ db }: Handle, rows: Rows): Promise<void> {
     for (let from = 0; from < all.length; from += 1000) {
       await db
         .insertInto(table)
-        .values(all.slice(from, from + 1000) as never)
+        .values(all.slice(from, from + 1000))
         .execute();
     }
   }
