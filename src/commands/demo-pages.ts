@@ -37,12 +37,17 @@ export async function servePages(demo: DemoDesk): Promise<DemoPages> {
     note: () => {},
   };
   const spool = openSpool(join(folder, 'spool.jsonl'), log);
-  const token = 'for-the-pages-of-this-demo-only';
-  const server = await serve(
-    nightbellApp({ desk, spool, log, token, publicUrl: PUBLIC_URL, now, pages }),
-    0,
-    'localhost',
-  );
+  // Nobody calls here.
+  const side = {
+    desk,
+    spool,
+    log,
+    token: 'for-the-pages-of-this-demo-only',
+    publicUrl: PUBLIC_URL,
+    now,
+    voiceFallback: '',
+  };
+  const server = await serve(nightbellApp({ ...side, pages }), 0, 'localhost');
   const owner = (await pages.records.roster()).people.find(({ role }) => role === 'owner');
   if (owner === undefined) throw new Error('The demo’s scenario has no owner.');
   const [, name = '', value = ''] = /^([^=]+)=([^;]*)/.exec(await beginSession(pages, owner, now())) ?? [];
