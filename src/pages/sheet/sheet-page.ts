@@ -88,7 +88,7 @@ function head(visit: Visit, { conversation, stay, property }: CallSheet): VNode 
     <dd>${property?.name ?? 'place not known'}${room === null ? '' : `, room ${room}`}</dd>
     <dt>Unit</dt>
     <dd>
-      ${stay === null ? 'not known' : html`<a href=${`/units/${visit.seal.id('unit', stay.unit.id)}`}>${stay.unit.tag}</a>`}
+      ${stay === null ? 'not known' : html`<a href=${`/places/units/${visit.seal.id('unit', stay.unit.id)}`}>${stay.unit.tag}</a>`}
     </dd>
     <dt>Language</dt>
     <dd>${conversation.lang === 'es' ? 'Spanish' : 'English'}</dd>
