@@ -1,5 +1,5 @@
 import type { CalloutStatus, Conversation, Entry, Offer } from '../desk/records.ts';
-import type { Property, Stay, Unit } from '../desk/property.ts';
+import type { ModelSheet, Property, Stay, Unit } from '../desk/property.ts';
 import type { TextState } from '../desk/carrier.ts';
 import type { Ending } from '../flow/ending.ts';
 import type { Person, Roster } from '../roster/roster.ts';
@@ -18,9 +18,6 @@ export interface PageRecords {
   roster(): Promise<Roster>;
   places(): Promise<Places>;
   rentals(query: RentalQuery): Promise<readonly RentalLine[]>;
-  addRental(rental: NewRental): Promise<void>;
-  /** Gives a rental another last day: it ends early or goes on. */
-  endRental(rentalId: number, lastDay: string): Promise<void>;
   /** A unit with the latest conversations about it, newest first; null when there is none with that id. */
   unit(unitId: number): Promise<UnitHistory | null>;
   /** A room with what guests found out about its outlets, newest first. */
@@ -150,6 +147,9 @@ export interface Counted {
 export interface Places {
   readonly properties: readonly Property[];
   readonly units: readonly Unit[];
+  readonly models: readonly ModelSheet[];
+  /** Rooms that were entered; a rental may name others where none of its property was. */
+  readonly rooms: readonly { readonly propertyId: number; readonly room: string }[];
 }
 
 export interface RentalQuery {
@@ -161,19 +161,6 @@ export interface RentalQuery {
 export interface RentalLine {
   readonly stay: Stay;
   readonly phones: readonly string[];
-}
-
-export interface NewRental {
-  readonly guestName: string;
-  /** E.164 */
-  readonly phones: readonly string[];
-  readonly propertyId: number;
-  readonly room: string;
-  readonly unitId: number;
-  readonly firstDay: string;
-  readonly lastDay: string;
-  readonly people: number;
-  readonly fragile: boolean;
 }
 
 /** A conversation as the page of a unit or a room names it. */

@@ -1,5 +1,5 @@
 import type { HistoryLine, Places, RoomHistory, UnitHistory } from '../pages/records.ts';
-import type { Unit } from '../desk/property.ts';
+import type { ModelSheet, Unit } from '../desk/property.ts';
 import type { Handle } from './engine.ts';
 import { toldOf } from './page-nights.ts';
 import { property as propertyById, toProperty } from './stays.ts';
@@ -23,25 +23,43 @@ const unitsIn = ({ db }: Handle) =>
       'model_sheets.power_draw_w',
     ]);
 
-function toUnit(row: Awaited<ReturnType<ReturnType<typeof unitsIn>['executeTakeFirstOrThrow']>>): Unit {
+interface SheetColumns {
+  readonly model_id: number;
+  readonly name: string;
+  readonly maximum_flow_rate_lpm: number;
+  readonly rated_elevation_m: number | null;
+  readonly power_draw_w: number | null;
+}
+
+function toModel(row: SheetColumns): ModelSheet {
   return {
-    id: row.id,
-    tag: row.tag,
-    model: {
-      id: row.model_id,
-      name: row.name,
-      maximumFlowRateLpm: row.maximum_flow_rate_lpm,
-      ratedElevationM: row.rated_elevation_m,
-      powerDrawW: row.power_draw_w,
-    },
+    id: row.model_id,
+    name: row.name,
+    maximumFlowRateLpm: row.maximum_flow_rate_lpm,
+    ratedElevationM: row.rated_elevation_m,
+    powerDrawW: row.power_draw_w,
   };
 }
 
-/** Every property and every unit of the outfit, by name and tag. */
+function toUnit(row: Awaited<ReturnType<ReturnType<typeof unitsIn>['executeTakeFirstOrThrow']>>): Unit {
+  return { id: row.id, tag: row.tag, model: toModel(row) };
+}
+
+/** Every property, room, unit and model of the outfit, by name and tag. */
 export async function places(handle: Handle): Promise<Places> {
   const properties = await handle.db.selectFrom('properties').selectAll().orderBy('name').execute();
   const units = await unitsIn(handle).orderBy('units.tag_key').execute();
-  return { properties: properties.map(toProperty), units: units.map(toUnit) };
+  const models = await handle.db
+    .selectFrom('model_sheets')
+    .select(['id as model_id', 'name', 'maximum_flow_rate_lpm', 'rated_elevation_m', 'power_draw_w'])
+    .orderBy('name')
+    .execute();
+  const rooms = await handle.db
+    .selectFrom('rooms')
+    .select(['property_id as propertyId', 'room'])
+    .orderBy('room_key')
+    .execute();
+  return { properties: properties.map(toProperty), units: units.map(toUnit), models: models.map(toModel), rooms };
 }
 
 /** Columns of a conversation as a history names it. */

@@ -22,8 +22,6 @@ export function pageRecordsOn(records: OpenRecords): PageRecords {
     roster: () => view(roster),
     places: () => view(places.places),
     rentals: (query) => view((handle) => rentals.rentals(handle, query)),
-    addRental: (rental) => change((handle) => rentals.addRental(handle, rental)),
-    endRental: (id, lastDay) => change((handle) => rentals.endRental(handle, id, lastDay)),
     unit: (id) => view((handle) => places.unit(handle, id)),
     room: (propertyId, label) => view((handle) => places.room(handle, propertyId, label)),
     mark: (noted) => change((handle) => marks.mark(handle, noted)),

@@ -8,7 +8,7 @@ import type {
   UnitEntry,
   Written,
 } from '../desk/told/entries.ts';
-import type { ToldRecords, ToldTx } from '../desk/told/import.ts';
+import type { RentalsNear, ToldRecords, ToldTx } from '../desk/told/import.ts';
 import type { Order } from '../desk/property.ts';
 import { labelKey } from '../reading/label.ts';
 import type { Handle } from './engine.ts';
@@ -16,20 +16,50 @@ import { addKeepingNote } from './keeping-notes.ts';
 import type { OpenRecords } from './open.ts';
 import { yesNo } from './schema.ts';
 
-async function knownRentals({ db }: Handle): Promise<readonly KnownRental[]> {
+/** Ids of the rentals that may have to do with one; each found by an index. */
+async function idsNear({ db }: Handle, { rentalId, unit, phones, booking }: RentalsNear): Promise<readonly number[]> {
+  const ofUnit = await db
+    .selectFrom('units')
+    .innerJoin('rentals', 'rentals.unit_id', 'units.id')
+    .select('rentals.id')
+    .where('tag_key', '=', labelKey(unit))
+    .execute();
+  const ofPhones =
+    phones.length === 0
+      ? []
+      : await db.selectFrom('rental_phones').select('rental_id as id').where('phone', 'in', phones).execute();
+  const ofBooking = await db.selectFrom('rentals').select('id').where('booking', '=', booking).execute();
+  const own = rentalId === null ? [] : [{ id: rentalId }];
+  return [...new Set([...own, ...ofUnit, ...ofPhones, ...ofBooking].map(({ id }) => id))];
+}
+
+async function knownRentals(handle: Handle, near: RentalsNear | undefined): Promise<readonly KnownRental[]> {
+  const { db } = handle;
+  const ids = near === undefined ? null : await idsNear(handle, near);
+  if (ids?.length === 0) return [];
   const phones = Map.groupBy(
-    await db.selectFrom('rental_phones').selectAll().orderBy('phone').execute(),
+    await db
+      .selectFrom('rental_phones')
+      .selectAll()
+      .$if(ids !== null, (query) => query.where('rental_id', 'in', ids ?? []))
+      .orderBy('phone')
+      .execute(),
     ({ rental_id }) => rental_id,
   );
-  const spoken = new Set(
-    (await db.selectFrom('conversations').select('rental_id').distinct().execute()).map(({ rental_id }) => rental_id),
-  );
+  const conversations = await db
+    .selectFrom('conversations')
+    .select('rental_id')
+    .distinct()
+    .$if(ids !== null, (query) => query.where('rental_id', 'in', ids ?? []))
+    .execute();
+  const spoken = new Set(conversations.map(({ rental_id }) => rental_id));
   const rows = await db
     .selectFrom('rentals')
     .innerJoin('properties', 'properties.id', 'rentals.property_id')
     .innerJoin('units', 'units.id', 'rentals.unit_id')
     .selectAll('rentals')
     .select(['properties.name as property_name', 'units.tag'])
+    .$if(ids !== null, (query) => query.where('rentals.id', 'in', ids ?? []))
     .orderBy('rentals.id')
     .execute();
   return rows.map((row) => ({
@@ -52,7 +82,7 @@ async function knownRentals({ db }: Handle): Promise<readonly KnownRental[]> {
   }));
 }
 
-async function known(handle: Handle): Promise<Known> {
+async function known(handle: Handle, near?: RentalsNear): Promise<Known> {
   const { db } = handle;
   const models = await db.selectFrom('model_sheets').selectAll().orderBy('id').execute();
   const properties = await db.selectFrom('properties').selectAll().orderBy('id').execute();
@@ -94,7 +124,7 @@ async function known(handle: Handle): Promise<Known> {
     rooms: rooms.map((row) => ({ property: row.name, room: row.room, phone: row.phone, wayIn: row.way_in })),
     units: units.map((row) => ({ unit: row.tag, model: row.name })),
     people: people.map(({ name, phone, role }) => ({ name, phone, role })),
-    rentals: await knownRentals(handle),
+    rentals: await knownRentals(handle, near),
   };
 }
 
@@ -244,7 +274,7 @@ async function write(handle: Handle, written: Written): Promise<void> {
 }
 
 const toldTx = (handle: Handle): ToldTx => ({
-  known: () => known(handle),
+  known: (near) => known(handle, near),
   write: (written) => write(handle, written),
   note: (note) => addKeepingNote(handle, note),
 });

@@ -4,9 +4,18 @@ import type { Known, Written } from './entries.ts';
 import { planImport } from './look.ts';
 import type { ColumnMap, Outcome, ToldFile } from './told.ts';
 
+/** Which rentals are looked at beside one: this one, those of the unit, of the phones and of the booking. */
+export interface RentalsNear {
+  readonly rentalId: number | null;
+  readonly unit: string;
+  readonly phones: readonly string[];
+  readonly booking: string;
+}
+
 /** What an import asks of the records, inside one transaction. */
 export interface ToldTx {
-  known(): Promise<Known>;
+  /** Everything; with `near`, of the rentals only those that may have to do with it. */
+  known(near?: RentalsNear): Promise<Known>;
   /** Writes one entry over what stands under the same name. @throws when it names what is not on record */
   write(written: Written): Promise<void>;
   note(note: KeepingNote): Promise<void>;

@@ -12,6 +12,7 @@ import { rentalsTable } from './tables/rentals.ts';
 import { repeated, takeRows } from './take.ts';
 import type { Taken } from './take.ts';
 import { takeRentals } from './take-rentals.ts';
+import { NO_MAP } from './told.ts';
 import type { Change, ColumnMap, Outcome, ToldFile } from './told.ts';
 import { laidOver, worldOf } from './world.ts';
 import type { World } from './world.ts';
@@ -50,19 +51,31 @@ function tableOf(file: ToldFile, table: Table, map: ColumnMap): TableName | null
   return fits.at(-1) ?? null;
 }
 
-interface Reading {
+/** Rows as they were read, by the table that they are of, before anything is known of what they name. */
+export interface Reading {
   readonly rows: Readonly<Record<TableName, readonly PlacedRow<never>[]>>;
   readonly problems: readonly Problem[];
   readonly unread: World['unread'];
 }
 
-function readFiles(files: readonly ToldFile[], map: ColumnMap): Reading {
-  const kinds = tableKinds(map);
-  const problems: Problem[] = [];
-  const rows = Object.fromEntries(TABLE_NAMES.map((name) => [name, [] as PlacedRow<never>[]])) as Record<
+const noRows = (): Record<TableName, PlacedRow<never>[]> =>
+  Object.fromEntries(TABLE_NAMES.map((name) => [name, [] as PlacedRow<never>[]])) as Record<
     TableName,
     PlacedRow<never>[]
   >;
+
+/** One row of a table from its cells, by the headings of their columns. What is wrong has the column's number. */
+export function readOneRow(name: TableName, headings: readonly string[], cells: readonly string[]): Reading {
+  const table: Table = { headings, rows: [{ line: 1, cells }] };
+  const told = readRows(tableKinds(NO_MAP)[name], name, table, undefined);
+  const rows = { ...noRows(), [name]: told.rows as unknown as readonly PlacedRow<never>[] };
+  return { rows, problems: told.problems, unread: () => false };
+}
+
+function readFiles(files: readonly ToldFile[], map: ColumnMap): Reading {
+  const kinds = tableKinds(map);
+  const problems: Problem[] = [];
+  const rows = noRows();
   const unread: Partial<Record<TableName, readonly string[] | null>> = {};
   for (const file of files) {
     const read = readTable(file.name, file.text);
@@ -104,7 +117,15 @@ const inOrder = (problems: readonly Problem[]): readonly Problem[] =>
  * were taken over give a plan without changes. Everything that is wrong is said at once.
  */
 export function planImport(files: readonly ToldFile[], known: Known, map: ColumnMap): Plan {
-  const { rows, problems: unreadable, unread } = readFiles(files, map);
+  return planRows(readFiles(files, map), known, map);
+}
+
+/** The same for rows that were read already, from files or from a form. */
+export function planRows(
+  { rows, problems: unreadable, unread }: Reading,
+  known: Known,
+  map: Pick<ColumnMap, 'dates'>,
+): Plan {
   const before = worldOf(known);
   const take = <Row extends object>(
     kind: TableKind<Row>,
