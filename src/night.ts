@@ -15,6 +15,7 @@ import { openRecordsOf } from './open-records.ts';
 import type { OpenRecords } from './records/open.ts';
 import { pageRecordsOn } from './records/page-records.ts';
 import { signInRecordsOn } from './records/page-sign-in.ts';
+import { toldRecordsOn } from './records/told.ts';
 import type { Role, Settings } from './settings.ts';
 import type { Instant } from './time/instant.ts';
 import { startHeartbeat } from './heartbeat.ts';
@@ -108,6 +109,7 @@ export async function openNight(parts: NightParts): Promise<Night> {
       desk,
       records: pageRecordsOn(records),
       signIn: signInRecordsOn(records),
+      told: toldRecordsOn(records),
       outfit,
       publicUrl: settings.publicUrl,
       now,

@@ -7,6 +7,7 @@ import { beginSession } from '../pages/sign-in/session.ts';
 import type { PagesSide } from '../pages/visit.ts';
 import { pageRecordsOn } from '../records/page-records.ts';
 import { signInRecordsOn } from '../records/page-sign-in.ts';
+import { toldRecordsOn } from '../records/told.ts';
 import { serve } from '../server.ts';
 import type { DemoDesk } from './demo-desk.ts';
 
@@ -30,6 +31,7 @@ export async function servePages(demo: DemoDesk): Promise<DemoPages> {
     desk,
     records: pageRecordsOn(records),
     signIn: signInRecordsOn(records),
+    told: toldRecordsOn(records),
     outfit: { name: 'Quillmere Basin Oxygen', directNumber: '(970) 555-0190', zone: 'America/Denver' },
     publicUrl: PUBLIC_URL,
     now,

@@ -9,6 +9,8 @@ const SHEETS: Readonly<Record<Person['role'], readonly (readonly [string, string
     ['/night', 'Night'],
     ['/callouts', 'Callouts'],
     ['/roster', 'Roster'],
+    ['/rentals', 'Rentals'],
+    ['/places', 'Places'],
     ['/people', 'People'],
   ],
   technician: [

@@ -1,4 +1,4 @@
-import type { CalloutStatus, Conversation, Entry, Offer } from '../desk/records.ts';
+import type { CalloutStatus, Conversation, Entry, Offer, OutletNoteOnRecord } from '../desk/records.ts';
 import type { ModelSheet, Property, Stay, Unit } from '../desk/property.ts';
 import type { TextState } from '../desk/carrier.ts';
 import type { Ending } from '../flow/ending.ts';
@@ -20,7 +20,7 @@ export interface PageRecords {
   rentals(query: RentalQuery): Promise<readonly RentalLine[]>;
   /** A unit with the latest conversations about it, newest first; null when there is none with that id. */
   unit(unitId: number): Promise<UnitHistory | null>;
-  /** A room with what guests found out about its outlets, newest first. */
+  /** A room with what guests found out about its outlets; null when the property is not known. */
   room(propertyId: number, room: string): Promise<RoomHistory | null>;
 
   mark(mark: Mark): Promise<void>;
@@ -181,8 +181,8 @@ export interface UnitHistory {
 export interface RoomHistory {
   readonly property: Property;
   readonly room: string;
-  /** What was answered to questions about outlets. */
-  readonly outlets: readonly { readonly at: Instant; readonly step: string; readonly answer: string }[];
+  /** Oldest first. */
+  readonly outlets: readonly OutletNoteOnRecord[];
   readonly conversations: readonly HistoryLine[];
 }
 

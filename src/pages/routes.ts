@@ -2,6 +2,28 @@ import { ownCalloutsPage } from './callout/own-callouts-page.ts';
 import { actOnCallout, calloutLive, calloutPage } from './callout/callout-page.ts';
 import { demoLive, demoPage, demoPlay, demoPress, demoText } from './demo/demo-page.ts';
 import { home } from './home.ts';
+import {
+  changeModel,
+  changeProperty,
+  changeRoom,
+  changeUnit,
+  enterPlace,
+  modelPage,
+  newPlacePage,
+  placesPage,
+  propertyPage,
+  roomPage,
+  unitPage,
+} from './keeping/places-page.ts';
+import {
+  cancelRental,
+  changeRental,
+  endRental,
+  enterRental,
+  newRentalPage,
+  rentalPage,
+  rentalsPage,
+} from './keeping/rentals-page.ts';
 import { nightLive, nightPage } from './night/night-page.ts';
 import { markLine, revokeLinks, sheetLive, sheetPage } from './sheet/sheet-page.ts';
 import { passwordPage, setPassword } from './sign-in/password-page.ts';
@@ -40,6 +62,26 @@ export const ROUTES: readonly Route[] = [
 
   { method: 'get', path: '/roster', who: SIGNED_IN, answer: rosterPage },
   { method: 'post', path: '/roster/swap', who: SIGNED_IN, answer: swapNight },
+
+  { method: 'get', path: '/rentals', who: OWNER, answer: rentalsPage },
+  { method: 'get', path: '/rentals/new', who: OWNER, answer: newRentalPage },
+  { method: 'post', path: '/rentals/new', who: OWNER, answer: enterRental },
+  { method: 'get', path: '/rentals/:id', who: OWNER, answer: rentalPage },
+  { method: 'post', path: '/rentals/:id', who: OWNER, answer: changeRental },
+  { method: 'post', path: '/rentals/:id/end', who: OWNER, answer: endRental },
+  { method: 'post', path: '/rentals/:id/cancel', who: OWNER, answer: cancelRental },
+
+  { method: 'get', path: '/places', who: OWNER, answer: placesPage },
+  { method: 'get', path: '/places/:table/new', who: OWNER, answer: newPlacePage },
+  { method: 'post', path: '/places/:table/new', who: OWNER, answer: enterPlace },
+  { method: 'get', path: '/places/units/:id', who: OWNER, answer: unitPage },
+  { method: 'post', path: '/places/units/:id', who: OWNER, answer: changeUnit },
+  { method: 'get', path: '/places/models/:id', who: OWNER, answer: modelPage },
+  { method: 'post', path: '/places/models/:id', who: OWNER, answer: changeModel },
+  { method: 'get', path: '/places/properties/:id', who: OWNER, answer: propertyPage },
+  { method: 'post', path: '/places/properties/:id', who: OWNER, answer: changeProperty },
+  { method: 'get', path: '/places/properties/:id/rooms/:room', who: OWNER, answer: roomPage },
+  { method: 'post', path: '/places/properties/:id/rooms/:room', who: OWNER, answer: changeRoom },
 
   { method: 'get', path: '/callouts', who: SIGNED_IN, answer: ownCalloutsPage },
   { method: 'get', path: '/c/:token', who: LINK, answer: calloutPage },

@@ -1,7 +1,7 @@
 import { createHmac, timingSafeEqual } from 'node:crypto';
 
 /** Whose rows are named in addresses. */
-export type Sealed = 'conversation' | 'entry' | 'callout' | 'unit' | 'rental' | 'person' | 'property';
+export type Sealed = 'conversation' | 'entry' | 'callout' | 'unit' | 'rental' | 'person' | 'property' | 'model';
 
 /** 72 bits: far more than can be tried over a network. */
 const SEAL_CHARACTERS = 12;

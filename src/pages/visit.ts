@@ -1,4 +1,5 @@
 import type { PageDesk } from '../desk/page-desk.ts';
+import type { ToldRecords } from '../desk/told/import.ts';
 import type { Person } from '../roster/roster.ts';
 import type { Instant } from '../time/instant.ts';
 import type { Answer } from './answer.ts';
@@ -13,6 +14,8 @@ export interface PagesSide {
   readonly desk: PageDesk;
   readonly records: PageRecords;
   readonly signIn: SignInRecords;
+  /** Rentals and places, as forms tell them. */
+  readonly told: ToldRecords;
   readonly outfit: { readonly name: string; readonly directNumber: string; readonly zone: string };
   /** No slash at its end. Over https, cookies are for https alone. */
   readonly publicUrl: string;

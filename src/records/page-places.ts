@@ -1,13 +1,13 @@
 import type { HistoryLine, Places, RoomHistory, UnitHistory } from '../pages/records.ts';
 import type { ModelSheet, Unit } from '../desk/property.ts';
 import type { Handle } from './engine.ts';
+import { outletNotes } from './outlets.ts';
 import { toldOf } from './page-nights.ts';
 import { property as propertyById, toProperty } from './stays.ts';
 import { labelKey } from '../reading/label.ts';
 
 /** A unit's or a room's page is read, not studied. */
 const MOST_CONVERSATIONS = 50;
-const MOST_OUTLETS = 30;
 
 const unitsIn = ({ db }: Handle) =>
   db
@@ -96,41 +96,40 @@ export async function unit(handle: Handle, unitId: number): Promise<UnitHistory 
   return { unit: toUnit(row), conversations: await toHistory(handle, rows) };
 }
 
-/** A room with what guests found out about its outlets; null when the property is not known. */
-export async function room(handle: Handle, propertyId: number, label: string): Promise<RoomHistory | null> {
-  const { db } = handle;
-  const property = await propertyById(handle, propertyId);
-  if (property === null) return null;
-  // The latest conversations of the whole property are looked through: a room's label is written in many ways.
-  const rows = await db
+/** Conversations about a room: those of its rentals, and those of guests without one who named it. Newest first. */
+async function conversationsOfRoom({ db }: Handle, propertyId: number, label: string) {
+  const key = labelKey(label);
+  const ofRentals = await db
+    .selectFrom('rentals')
+    .innerJoin('conversations', 'conversations.rental_id', 'rentals.id')
+    .select(COLUMNS)
+    .where('rentals.room_key', '=', key)
+    .where('rentals.property_id', '=', propertyId)
+    .orderBy('conversations.opened_at', 'desc')
+    .limit(MOST_CONVERSATIONS)
+    .execute();
+  // A room that guests named is kept as they wrote it: the latest of the whole property are looked through.
+  const named = await db
     .selectFrom('conversations')
     .select(COLUMNS)
     .where('property_id', '=', propertyId)
+    .where('rental_id', 'is', null)
     .where('room', 'is not', null)
     .orderBy('opened_at', 'desc')
     .limit(500)
     .execute();
-  const here = rows.filter((row) => labelKey(row.room ?? '') === labelKey(label)).slice(0, MOST_CONVERSATIONS);
-  const outlets =
-    here.length === 0
-      ? []
-      : await db
-          .selectFrom('entries')
-          .select(['at', 'step', 'words'])
-          .where(
-            'conversation_id',
-            'in',
-            here.map((row) => row.id),
-          )
-          .where('who', '=', 'desk')
-          .where('words', 'in', ['outlet works', 'outlet switched', 'outlet dead', 'outlet placed'])
-          .orderBy('id', 'desc')
-          .limit(MOST_OUTLETS)
-          .execute();
+  const here = [...ofRentals, ...named.filter((row) => labelKey(row.room ?? '') === key)];
+  return here.toSorted((a, b) => (a.opened_at < b.opened_at ? 1 : -1)).slice(0, MOST_CONVERSATIONS);
+}
+
+/** A room with what guests found out about its outlets; null when the property is not known. */
+export async function room(handle: Handle, propertyId: number, label: string): Promise<RoomHistory | null> {
+  const property = await propertyById(handle, propertyId);
+  if (property === null) return null;
   return {
     property,
     room: label,
-    outlets: outlets.map(({ at, step, words }) => ({ at, step: step ?? '', answer: words.replace('outlet ', '') })),
-    conversations: await toHistory(handle, here),
+    outlets: await outletNotes(handle, propertyId, label),
+    conversations: await toHistory(handle, await conversationsOfRoom(handle, propertyId, label)),
   };
 }

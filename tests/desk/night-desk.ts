@@ -12,6 +12,7 @@ import { DemoPhones } from '../../src/pages/demo/phones.ts';
 import type { PagesSide } from '../../src/pages/visit.ts';
 import { pageRecordsOn } from '../../src/records/page-records.ts';
 import { signInRecordsOn } from '../../src/records/page-sign-in.ts';
+import { toldRecordsOn } from '../../src/records/told.ts';
 import { isTextKind } from '../../src/desk/work-kinds.ts';
 import type { Callout, Conversation, Entry, Tx, Work } from '../../src/desk/records.ts';
 import type { FlowBook } from '../../src/flow/book.ts';
@@ -128,6 +129,7 @@ export async function nightDesk(parts: NightParts = {}): Promise<NightDesk> {
     desk,
     records: pageRecordsOn(records),
     signIn: signInRecordsOn(records),
+    told: toldRecordsOn(records),
     outfit: OUTFIT,
     publicUrl: SIGNED_UNDER.publicUrl,
     now,

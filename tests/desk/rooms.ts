@@ -1,4 +1,5 @@
 import { expect } from 'vitest';
+import { tellByForm } from '../../src/desk/told/form.ts';
 import { dayIn, daysLater } from '../../src/time/calendar.ts';
 import type { NightDesk } from './night-desk.ts';
 
@@ -10,18 +11,15 @@ export interface Place {
 }
 
 /** Someone with this phone moves in today, for some days. */
-export async function moveIn(desk: NightDesk, phone: string, place: Place, days = 5): Promise<void> {
-  const { properties, units } = await desk.pages.records.places();
+export async function moveIn(desk: NightDesk, phone: string, place: Place, days = 1): Promise<void> {
   const today = dayIn('America/Denver', desk.now());
-  await desk.pages.records.addRental({
-    guestName: 'Someone New',
-    phones: [phone],
-    propertyId: properties.find(({ name }) => name === place.property)?.id ?? expect.fail(`no ${place.property}`),
-    room: place.room,
-    unitId: units.find(({ tag }) => tag === place.unit)?.id ?? expect.fail(`no ${place.unit}`),
-    firstDay: today,
-    lastDay: daysLater(today, days),
-    people: 1,
-    fragile: false,
-  });
+  const cells = {
+    guest: 'Someone New',
+    phones: phone,
+    ...place,
+    first_day: today,
+    last_day: daysLater(today, days),
+  };
+  const { faults } = await tellByForm(desk.pages.told, { table: 'rentals', about: { what: 'new' }, cells });
+  expect(faults).toEqual([]);
 }

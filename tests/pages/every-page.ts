@@ -28,11 +28,24 @@ export interface Named {
 async function namesOf(desk: NightDesk, owner: Page): Promise<Readonly<Record<string, string>>> {
   await owner.goto(`${desk.here}/night`);
   const sheet = (await owner.locator('.ledger a').first().getAttribute('href')) ?? '';
+  const linkOn = async (page: string, to: RegExp): Promise<string> => {
+    await owner.goto(desk.here + page);
+    const links = await owner
+      .locator('main a')
+      .evaluateAll((all) => all.map((each) => each.getAttribute('href') ?? ''));
+    return links.find((link) => to.test(link)) ?? expect.fail(`${page} leads nowhere like ${String(to)}`);
+  };
   const { people } = await desk.pages.records.roster();
   const bram = people.find(({ phone }) => phone === BRAM)?.id ?? 0;
   return {
     '/night/:id': sheet,
     '/c/:token': linkTo(desk),
+    '/rentals/:id': await linkOn('/rentals', /^\/rentals\/\d/),
+    '/places/properties/:id/rooms/:room': await linkOn('/rentals', /\/rooms\//),
+    '/places/units/:id': await linkOn('/places', /units\/\d/),
+    '/places/models/:id': await linkOn('/places', /models\/\d/),
+    '/places/properties/:id': await linkOn('/places', /properties\/[^/]*$/),
+    '/places/:table/new': '/places/models/new',
     '/password/:token': await newPasswordLink(desk.pages.signIn, bram, desk.now()),
   };
 }

@@ -38,7 +38,7 @@ function formsOf({ html, path }: Pick<Shown, 'html' | 'path'>): readonly Form[] 
     const fields = new URLSearchParams();
     for (const [, tag = ''] of inside.matchAll(/<input([^>]*)>/g)) {
       const [, name] = /name="([^"]*)"/.exec(tag) ?? [];
-      const [, value = 'on'] = /value="([^"]*)"/.exec(tag) ?? [];
+      const [, value = /type="checkbox"/.test(tag) ? 'on' : ''] = /value="([^"]*)"/.exec(tag) ?? [];
       const chosen = !/type="checkbox"/.test(tag) || /\schecked/.test(tag);
       if (name !== undefined && chosen) fields.append(name, unescaped(value));
     }

@@ -29,6 +29,24 @@ const TABLE = `
   post /night/:id/revoke        o
   get  /roster                 to
   post /roster/swap            to
+  get  /rentals                 o
+  get  /rentals/new             o
+  post /rentals/new             o
+  get  /rentals/:id             o
+  post /rentals/:id             o
+  post /rentals/:id/end         o
+  post /rentals/:id/cancel      o
+  get  /places                  o
+  get  /places/:table/new       o
+  post /places/:table/new       o
+  get  /places/units/:id        o
+  post /places/units/:id        o
+  get  /places/models/:id       o
+  post /places/models/:id       o
+  get  /places/properties/:id   o
+  post /places/properties/:id   o
+  get  /places/properties/:id/rooms/:room   o
+  post /places/properties/:id/rooms/:room   o
   get  /callouts               to
   get  /c/:token              nto
   get  /c/:token/live         nto
@@ -57,10 +75,20 @@ async function aHouse(): Promise<House> {
 async function namer({ desk, visitors }: House): Promise<(path: string) => string> {
   const night = await visitors.o.get('/night');
   const people = await visitors.o.get('/people');
+  const rentals = await visitors.o.get('/rentals');
+  const places = await visitors.o.get('/places');
+  const [, rental = ''] = /href="(\/rentals\/\d[^"]*)"/.exec(rentals.html) ?? [];
+  const [, room = ''] = /href="(\/places\/properties\/[^"]*\/rooms\/[^"]*)"/.exec(rentals.html) ?? [];
+  const place = (table: string): string =>
+    new RegExp(`href="(/places/${table}/\\d[^"]*)"`).exec(places.html)?.[1] ?? '';
   const [, conversation = ''] = /href="\/night\/(\d[^"]*)"/.exec(night.html) ?? [];
   const [, person = ''] = /action="\/people\/(\d[^/]*)\//.exec(people.html) ?? [];
   return (path) =>
     path
+      .replace('/rentals/:id', rental)
+      .replace('/places/properties/:id/rooms/:room', room)
+      .replace(/^\/places\/(units|models|properties)\/:id$/, (_, table: string) => place(table))
+      .replace('/places/:table', '/places/units')
       .replace('/night/:id', `/night/${conversation}`)
       .replace('/people/:id', `/people/${person}`)
       .replace('/c/:token', linkTo(desk));

@@ -15,7 +15,8 @@ function lineWords({ people, when, fromLpm, toLpm }: FlowRateLine): string {
 function cellOf(value: unknown): string {
   if (value === null || value === undefined) return '';
   if (typeof value === 'boolean') return value ? 'yes' : 'no';
-  return Array.isArray(value) ? value.map(cellOf).join('; ') : String(value as string | number);
+  if (Array.isArray(value)) return value.map(cellOf).join('; ');
+  return typeof value === 'string' ? value : JSON.stringify(value);
 }
 
 /** A rental in the parts in which it is written. */

@@ -102,14 +102,15 @@ export function tellByForm(records: ToldRecords, told: Told): Promise<FormOutcom
 /** A rental on record as cells, and what should be known of it; null when there is none of that number. */
 export function standingRental(
   records: ToldRecords,
-  rental: { readonly rentalId: number; readonly unit: string; readonly phones: readonly string[] },
+  rentalId: number,
 ): Promise<{ readonly cells: Cells; readonly hasConversations: boolean; readonly notes: readonly Said[] } | null> {
   return records.look(async (tx) => {
-    const known = await tx.known({ ...rental, booking: '' });
-    const entry = known.rentals.find((each) => each.rentalId === rental.rentalId);
+    const alone = await tx.known({ rentalId, unit: '', phones: [], booking: '' });
+    const entry = alone.rentals.find((each) => each.rentalId === rentalId);
     if (entry === undefined) return null;
     const cells = cellsOf('rentals', entry);
-    const { notes } = planForm({ table: 'rentals', about: { what: 'standing', cells, ...rental }, cells }, known);
+    const told: Told = { table: 'rentals', about: { what: 'standing', cells, rentalId }, cells };
+    const { notes } = planForm(told, await tx.known(near(told)));
     return { cells, hasConversations: entry.hasConversations, notes };
   });
 }

@@ -102,7 +102,9 @@ export function readRows<Row>(
   if (problems.length > 0) return { rows: [], problems, unread: null };
   const read = table.rows.map((row) => readRow(kind, places, file, row));
   const broken = read.filter((each) => each.problems.length > 0).map(({ row }) => row.given);
-  const namesIt = (given: Partial<Row>): given is Row => kind.identity.every((field) => field in given);
+  // A rental has no field that names it: a broken row may be about any.
+  const namesIt = (given: Partial<Row>): given is Row =>
+    kind.identity.length > 0 && kind.identity.every((field) => field in given);
   return {
     rows: read.filter((each) => each.problems.length === 0).map(({ row }) => row),
     problems: read.flatMap((each) => each.problems),

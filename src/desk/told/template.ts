@@ -1,6 +1,7 @@
+import { yesOrNo } from './cell.ts';
 import type { TableName } from './entries.ts';
 import { tableKinds } from './look.ts';
-import { columnsOf } from './table-kind.ts';
+import { columnsOf, headingOf } from './table-kind.ts';
 import { NO_MAP } from './told.ts';
 
 /** A column as owners are told of it. */
@@ -10,6 +11,9 @@ export interface ColumnHelp {
   readonly allowed: string;
   readonly example: string;
   readonly required: boolean;
+  /** It says which thing a row is about, and is never changed. */
+  readonly identity: boolean;
+  readonly yesOrNo: boolean;
 }
 
 /** An empty table to fill in: its headings, and what each column is for. */
@@ -23,7 +27,8 @@ export function templateOf(table: TableName): Template {
   const kind = tableKinds(NO_MAP)[table];
   const columns = columnsOf(kind).map(({ heading, column, required }): ColumnHelp => {
     const { about, example, kind: cell } = column;
-    return { heading, about, allowed: cell.allowed, example, required };
+    const identity = kind.identity.map(headingOf).includes(heading);
+    return { heading, about, allowed: cell.allowed, example, required, identity, yesOrNo: cell === yesOrNo };
   });
   return { table, about: kind.about, columns };
 }
