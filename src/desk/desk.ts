@@ -78,7 +78,7 @@ export async function openDesk(parts: DeskParts): Promise<Desk> {
 
   return {
     async receive(inbound: Inbound): Promise<Reply> {
-      const reply = await records.shared((tx) => receiveText(today, tx, inbound));
+      const reply = await records.shared((tx) => receiveText(today, tx, inbound), inbound.from);
       parts.wake();
       return reply;
     },

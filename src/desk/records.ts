@@ -336,8 +336,9 @@ export interface Records {
   /**
    * The same, but texts that arrive together share one commit: strictly one after another, a savepoint each, at most 16,
    * awaiting nothing but the records; resolved after the commit. One that throws does not take its neighbours along.
+   * Those with another `inOrderOf` (a phone) may change places, so that processes hold the same phones in the same order.
    */
-  shared<T>(use: (tx: Tx) => Promise<T>): Promise<T>;
+  shared<T>(use: (tx: Tx) => Promise<T>, inOrderOf?: string): Promise<T>;
   /** Read only, over a second connection: sees what is committed. */
   read<T>(use: (tx: Tx) => Promise<T>): Promise<T>;
   /**

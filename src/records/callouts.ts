@@ -24,7 +24,7 @@ export function toCallout(row: Row<'callouts'>): Callout {
 }
 
 /** Written out, not bound: only so does the partial index of open callouts apply. */
-const NOT_DONE = sql<boolean>`status <> 'done'`;
+export const NOT_DONE = sql<boolean>`status <> 'done'`;
 
 /** Between a conflict and the look at it the other callout may end; then the key is free, and it is tried again. */
 const OPENING_TRIES = 3;

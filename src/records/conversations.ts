@@ -3,7 +3,7 @@ import type { Handle } from './engine.ts';
 import type { Row } from './schema.ts';
 import { yesNo } from './schema.ts';
 
-function toConversation(row: Row<'conversations'>): Conversation {
+export function toConversation(row: Row<'conversations'>): Conversation {
   return {
     id: row.id,
     phone: row.phone,
@@ -25,7 +25,7 @@ function toConversation(row: Row<'conversations'>): Conversation {
   };
 }
 
-function columnsOf(conversation: NewConversation): Omit<Row<'conversations'>, 'id'> {
+export function columnsOf(conversation: NewConversation): Omit<Row<'conversations'>, 'id'> {
   return {
     phone: conversation.phone,
     rental_id: conversation.rentalId,
@@ -46,8 +46,8 @@ function columnsOf(conversation: NewConversation): Omit<Row<'conversations'>, 'i
   };
 }
 
-/** The conversation of the phone with the latest guest text; of two at the same instant, the newer. */
-export async function latestConversation({ db, locks }: Handle, phone: string): Promise<Conversation | null> {
+/** The conversation of the phone with the latest guest text; of two at the same instant, the newer. Not held either. */
+export async function latestConversation({ db }: Handle, phone: string): Promise<Conversation | null> {
   const row = await db
     .selectFrom('conversations')
     .selectAll()
@@ -55,18 +55,13 @@ export async function latestConversation({ db, locks }: Handle, phone: string): 
     .orderBy('last_guest_at', 'desc')
     .orderBy('id', 'desc')
     .limit(1)
-    .$if(locks, (query) => query.forUpdate())
     .executeTakeFirst();
   return row ? toConversation(row) : null;
 }
 
-export async function conversation({ db, locks }: Handle, id: number): Promise<Conversation | null> {
-  const row = await db
-    .selectFrom('conversations')
-    .selectAll()
-    .where('id', '=', id)
-    .$if(locks, (query) => query.forUpdate())
-    .executeTakeFirst();
+/** Not held: whoever changes a conversation holds its phone first, and then looks again. */
+export async function conversation({ db }: Handle, id: number): Promise<Conversation | null> {
+  const row = await db.selectFrom('conversations').selectAll().where('id', '=', id).executeTakeFirst();
   return row ? toConversation(row) : null;
 }
 
@@ -86,22 +81,22 @@ export async function saveConversation({ db }: Handle, changed: Conversation): P
     .executeTakeFirstOrThrow();
 }
 
+export function entryColumnsOf(entry: NewEntry) {
+  return {
+    conversation_id: entry.conversationId,
+    at: entry.at,
+    who: entry.who,
+    words: entry.words,
+    heard_json: JSON.stringify(entry.heard ?? null),
+    step: entry.step,
+    media_json: JSON.stringify(entry.media),
+    message_id: entry.messageId,
+  };
+}
+
 /** @throws a unique violation when an entry has the same message id. */
 export async function addEntry({ db }: Handle, entry: NewEntry): Promise<Entry> {
-  const row = await db
-    .insertInto('entries')
-    .values({
-      conversation_id: entry.conversationId,
-      at: entry.at,
-      who: entry.who,
-      words: entry.words,
-      heard_json: JSON.stringify(entry.heard ?? null),
-      step: entry.step,
-      media_json: JSON.stringify(entry.media),
-      message_id: entry.messageId,
-    })
-    .returning('id')
-    .executeTakeFirstOrThrow();
+  const row = await db.insertInto('entries').values(entryColumnsOf(entry)).returning('id').executeTakeFirstOrThrow();
   return { ...entry, id: row.id };
 }
 

@@ -1,4 +1,4 @@
-import type { Records } from '../desk/records.ts';
+import type { Records, Tx } from '../desk/records.ts';
 import type { Engine, Handle, OnWork } from './engine.ts';
 import { explained } from './errors.ts';
 import { migrate } from './migrate.ts';
@@ -6,6 +6,7 @@ import { postgresEngine } from './postgres.ts';
 import { SharedCommits } from './shared-commits.ts';
 import { sqliteEngine } from './sqlite.ts';
 import { inTransaction, inView } from './transactions.ts';
+import { textTxOn } from './text-tx.ts';
 import { txOn } from './tx.ts';
 import * as work from './work.ts';
 import * as workTimes from './work-times.ts';
@@ -22,13 +23,22 @@ export interface OpenRecords extends Records {
   viewTables<T>(use: (handle: Handle) => Promise<T>): Promise<T>;
 }
 
+/** What one text does: on Postgres, where each query costs a round trip, in as few of them as can be. */
+async function asText<T>({ kind }: Engine, handle: Handle, use: (tx: Tx) => Promise<T>): Promise<T> {
+  if (kind === 'sqlite') return use(txOn(handle));
+  const { tx, flush } = textTxOn(handle);
+  const value = await use(tx);
+  await flush();
+  return value;
+}
+
 function recordsOn(engine: Engine): OpenRecords {
   const commits = new SharedCommits(engine);
   return {
     onTables: (use) => inTransaction(engine, use),
     viewTables: (use) => inView(engine, use),
     transaction: (use) => inTransaction(engine, (handle) => use(txOn(handle))),
-    shared: (use) => commits.share((handle) => use(txOn(handle))),
+    shared: (use, inOrderOf) => commits.share((handle) => asText(engine, handle, use), inOrderOf),
     read: (use) => inView(engine, (handle) => use(txOn(handle))),
     claimWork: (now, leaseUntil, inOrderOf) =>
       inTransaction(engine, (handle) => work.claimWork(handle, now, leaseUntil, inOrderOf)),

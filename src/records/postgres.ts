@@ -1,6 +1,7 @@
 import { CompiledQuery, Kysely, PostgresDialect, PostgresQueryCompiler } from 'kysely';
 import { Pool } from 'pg';
 import type { Engine, OnWork } from './engine.ts';
+import { KeepingClient } from './kept-statements.ts';
 import type { Tables } from './schema.ts';
 import { keepable } from './values.ts';
 
@@ -47,6 +48,7 @@ export function postgresEngine(postgresUrl: string, onWork: OnWork = () => {}): 
     max: CONNECTIONS,
     connectionTimeoutMillis: CONNECT_TIMEOUT_MS,
     application_name: 'nightbell',
+    Client: KeepingClient,
   });
   // A lost connection is reported by the query that runs on it, or by the next one. Its event, idle or in use, says
   // nothing more, and would end the process if no one listened.

@@ -8,9 +8,16 @@ import { begin, giveUp, inTransaction, tell, writing } from './transactions.ts';
 const TEXTS_TOGETHER = 16;
 
 interface Text {
+  /** Whose order it keeps: texts of one phone stay in the order in which they came. */
+  readonly inOrderOf: string;
   /** Does what the text does and gives the function that answers its caller, to be called after the commit. */
   attempt(handle: Handle): Promise<() => void>;
   reject(error: unknown): void;
+}
+
+function byOrder(one: Text, other: Text): number {
+  if (one.inOrderOf === other.inOrderOf) return 0;
+  return one.inOrderOf < other.inOrderOf ? -1 : 1;
 }
 
 /**
@@ -18,9 +25,9 @@ interface Text {
  *
  * idle      nothing waits and nothing runs
  * gathering the first text waits for one turn of the event loop, in which those that came with it are read
- * together  up to 16 run one strictly after another in one transaction, a savepoint each; then the commit; then each is
+ * together  2 to 16 of them run one strictly after another in one transaction, a savepoint each; then the commit; then each is
  *           answered, or told its own error
- * singly    the transaction did not stand or could not be committed: each runs again in a transaction of its own
+ * singly    there is only one; or the transaction did not stand or could not be committed: each runs again in a transaction of its own
  * refused   no transaction could be opened at all: each is told why
  */
 export class SharedCommits {
@@ -33,9 +40,10 @@ export class SharedCommits {
   }
 
   /** Queues one text. `use` may run twice, so it must touch nothing but the records. */
-  share<T>(use: (handle: Handle) => Promise<T>): Promise<T> {
+  share<T>(use: (handle: Handle) => Promise<T>, inOrderOf = ''): Promise<T> {
     return new Promise((resolve, reject) => {
       this.#waiting.push({
+        inOrderOf,
         attempt: async (handle) => {
           const value = await use(handle);
           return () => resolve(value);
@@ -54,8 +62,10 @@ export class SharedCommits {
   async #run(): Promise<void> {
     do {
       await nextTurn();
-      const texts = this.#waiting.splice(0, TEXTS_TOGETHER);
-      for (const text of await this.#together(texts)) await this.#singly(text);
+      // Another process may hold the same phones: in one order for all, neither waits for the other for ever.
+      const texts = this.#waiting.splice(0, TEXTS_TOGETHER).toSorted(byOrder);
+      const left = texts.length === 1 ? texts : await this.#together(texts);
+      for (const text of left) await this.#singly(text);
     } while (this.#waiting.length > 0);
     this.#running = null;
   }

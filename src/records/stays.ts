@@ -82,7 +82,7 @@ export function toStay(row: StayRow): Stay {
 }
 
 /** Stays that may stand at the instant in some zone: no zone is a whole day away from UTC. */
-function staysNear(handle: Handle, at: Instant) {
+export function staysNear(handle: Handle, at: Instant) {
   const day = wallClock(at, 'UTC').toPlainDate();
   return staysIn(handle)
     .where('rentals.first_day', '<=', day.add({ days: 1 }).toString())
@@ -92,7 +92,7 @@ function staysNear(handle: Handle, at: Instant) {
 }
 
 /** Whether the instant falls on a day of the stay where the property is. */
-function standsAt(stay: Stay, at: Instant): boolean {
+export function standsAt(stay: Stay, at: Instant): boolean {
   const day = wallClock(at, stay.property.zone).toPlainDate();
   return Temporal.PlainDate.compare(stay.firstDay, day) <= 0 && Temporal.PlainDate.compare(day, stay.lastDay) <= 0;
 }
@@ -159,7 +159,10 @@ export async function settingSheet({ db }: Handle): Promise<SettingSheet | null>
     .orderBy('id', 'desc')
     .limit(1)
     .executeTakeFirst();
-  if (!row) return null;
+  return row ? toSettingSheet(row) : null;
+}
+
+export function toSettingSheet(row: Row<'setting_sheets'>): SettingSheet {
   return {
     signedBy: row.signed_by,
     signedOn: row.signed_on,

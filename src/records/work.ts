@@ -29,7 +29,7 @@ function toWork(row: Row<'work'>): Work {
 /** The rows that keep one order: of one guest, and of the same danger. */
 type Order = Pick<Work, 'phone' | 'danger'>;
 
-function columnsOf(work: NewWork) {
+export function columnsOf(work: NewWork) {
   return {
     kind: work.kind,
     due_at: work.dueAt,

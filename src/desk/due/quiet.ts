@@ -6,7 +6,9 @@ export async function goQuiet(desk: Surroundings, tx: Tx, conversationId: number
   const conversation = await tx.conversation(conversationId);
   if (conversation === null || conversation.ending !== null) return 'ended before';
   await tx.lockPhone(conversation.phone);
+  const now = await tx.conversation(conversationId);
+  if (now === null || now.lastGuestAt !== conversation.lastGuestAt) return 'the guest has written since';
   if ((await tx.openCallouts(conversation.id)).length > 0) return 'a callout is open';
-  await tx.saveConversation({ ...conversation, ending: 'gave-up', endedAt: desk.now() });
+  await tx.saveConversation({ ...now, ending: 'gave-up', endedAt: desk.now() });
   return 'gave up';
 }
