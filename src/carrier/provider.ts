@@ -5,6 +5,7 @@ import { failureOf } from './failure.ts';
 import type { Failure } from './failure.ts';
 import { maskedPhone } from './phone.ts';
 import { printable } from './printable.ts';
+import { fetchMedia } from './media.ts';
 import { OPTED_OUT, meaningOf } from './provider-codes.ts';
 import { CALL_STATUS_PATH, turnAddress } from './call-twiml.ts';
 import { STATUS_PATH } from './twiml.ts';
@@ -100,6 +101,7 @@ export function providerCarrier(provider: ProviderAccount, log: Logger, timeoutM
         return refused(error, call);
       }
     },
+    fetchMedia: (reference) => fetchMedia(provider, reference, log, timeoutMs),
     async reachable() {
       try {
         client ??= load();

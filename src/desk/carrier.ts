@@ -69,6 +69,11 @@ export interface TextReport {
   readonly optedOut: boolean;
 }
 
+/** What the carrier keeps of a text's pictures, or why it cannot be had, in words for whoever wants to see it. */
+export type FetchedMedia =
+  | { readonly fetched: true; readonly bytes: Uint8Array }
+  | { readonly fetched: false; readonly why: string };
+
 export interface Carrier {
   /** Whether the carrier reports on the delivery of replies; if so, an unconfirmed reply is sent again as a text. */
   readonly reportsDelivery: boolean;
@@ -77,6 +82,8 @@ export interface Carrier {
   placeCall(call: OutboundCall): Promise<Sent>;
   /** Whether the carrier answers and knows this desk, without sending anything. */
   reachable?(): Promise<boolean>;
+  /** Fetches what a guest sent with a text, by the reference that came with it. Never throws for what the carrier answers. */
+  fetchMedia?(reference: string): Promise<FetchedMedia>;
 }
 
 /** What the carrier's webhooks need of the desk. */

@@ -2,6 +2,7 @@ import type { FlowBook } from '../flow/book.ts';
 import type { Hear } from '../words/heard.ts';
 import type { CommandWord } from './callout/technician-command.ts';
 import type { ChosenSwap } from './callout/roster-change.ts';
+import type { Picture, PictureAsked } from './picture.ts';
 
 /** What someone does with a callout by pressing a button. */
 export interface CalloutDeed {
@@ -22,6 +23,8 @@ export interface PageDesk {
   calloutDeedDone(id: string): Promise<string | null>;
   /** Swaps a night or undoes its swaps; null when it is done, else why not, in words. */
   swapChosen(chosen: ChosenSwap): Promise<string | null>;
+  /** A picture that a guest sent, fetched for whoever looks at it now. Who may look is the page's to say. */
+  picture(asked: PictureAsked): Promise<Picture>;
   /** Today's flows. */
   book(): FlowBook;
   readonly hear: Hear;

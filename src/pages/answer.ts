@@ -5,7 +5,8 @@ import { renderToStringAsync } from 'preact-render-to-string';
 export interface Answer {
   readonly status: number;
   readonly headers: Readonly<Record<string, string>>;
-  readonly body: string;
+  /** Text, or the bytes of a picture. */
+  readonly body: string | Uint8Array;
 }
 
 const HTML = 'text/html; charset=utf-8';

@@ -39,7 +39,7 @@ const headers = helmet({
 function send(response: Response, { status, headers: fields, body }: Answer, cookie: string | null): void {
   for (const [name, value] of Object.entries(fields)) response.setHeader(name, value);
   if (cookie !== null) response.appendHeader('Set-Cookie', cookie);
-  response.status(status).send(body);
+  response.status(status).send(typeof body === 'string' ? body : Buffer.from(body));
 }
 
 /** Whether a form was sent from a page of this very site, as far as the browser says. */

@@ -26,6 +26,7 @@ import {
 } from './keeping/rentals-page.ts';
 import { nightLive, nightPage } from './night/night-page.ts';
 import { markLine, revokeLinks, sheetLive, sheetPage } from './sheet/sheet-page.ts';
+import { calloutPicture, sheetPicture } from './picture.ts';
 import { passwordPage, setPassword } from './sign-in/password-page.ts';
 import { accountPage, makeLink, peoplePage, signOutPerson } from './sign-in/people-page.ts';
 import { rosterPage, swapNight } from './roster/roster-page.ts';
@@ -57,6 +58,7 @@ export const ROUTES: readonly Route[] = [
   { method: 'get', path: '/night/live', who: OWNER, answer: nightLive },
   { method: 'get', path: '/night/:id', who: OWNER, answer: sheetPage },
   { method: 'get', path: '/night/:id/live', who: OWNER, answer: sheetLive },
+  { method: 'get', path: '/night/:id/picture/:entry/:index', who: OWNER, answer: sheetPicture },
   { method: 'post', path: '/night/:id/mark', who: OWNER, answer: markLine },
   { method: 'post', path: '/night/:id/revoke', who: OWNER, answer: revokeLinks },
 
@@ -86,6 +88,7 @@ export const ROUTES: readonly Route[] = [
   { method: 'get', path: '/callouts', who: SIGNED_IN, answer: ownCalloutsPage },
   { method: 'get', path: '/c/:token', who: LINK, answer: calloutPage },
   { method: 'get', path: '/c/:token/live', who: LINK, answer: calloutLive },
+  { method: 'get', path: '/c/:token/picture/:entry/:index', who: LINK, answer: calloutPicture },
   { method: 'post', path: '/c/:token', who: LINK, answer: actOnCallout },
 
   { method: 'get', path: '/demo', who: DEMO, answer: demoPage },

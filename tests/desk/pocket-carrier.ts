@@ -9,6 +9,9 @@ export interface PocketCarrier extends Carrier {
   readonly unreachable: Set<string>;
   /** Phones that it does not take a text for now, but may later. */
   readonly busy: Set<string>;
+  /** What it keeps of pictures, by reference; each time one is fetched, `looks` is longer. */
+  readonly media: Map<string, Uint8Array>;
+  readonly looks: string[];
   /** What was sent to a phone, oldest first. */
   readonly textsTo: (phone: string) => readonly string[];
 }
@@ -18,12 +21,23 @@ export function pocketCarrier({ reportsDelivery = false } = {}): PocketCarrier {
   const calls: OutboundCall[] = [];
   const unreachable = new Set<string>();
   const busy = new Set<string>();
+  const media = new Map<string, Uint8Array>();
+  const looks: string[] = [];
   return {
     reportsDelivery,
     sent,
     calls,
     unreachable,
     busy,
+    media,
+    looks,
+    fetchMedia(reference) {
+      looks.push(reference);
+      const bytes = media.get(reference);
+      if (bytes === undefined)
+        return Promise.resolve({ fetched: false, why: 'The phone company no longer has the picture.' });
+      return Promise.resolve({ fetched: true, bytes });
+    },
     textsTo: (phone) => sent.filter((text) => text.to === phone).map((text) => text.body),
     placeCall(call) {
       if (busy.has(call.to)) return Promise.resolve({ sent: false, final: false, code: '20429' });

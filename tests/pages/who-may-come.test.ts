@@ -3,6 +3,7 @@ import { ROUTES } from '../../src/pages/routes.ts';
 import type { Route } from '../../src/pages/visit.ts';
 import { BRAM, GUEST, nightDesk } from '../desk/night-desk.ts';
 import type { NightDesk } from '../desk/night-desk.ts';
+import { A_PNG, ONE_PICTURE } from './pictures.ts';
 import { Visitor, linkTo, signedIn, theOwner } from './visitor.ts';
 
 /**
@@ -25,6 +26,7 @@ const TABLE = `
   get  /night/live              o
   get  /night/:id               o
   get  /night/:id/live          o
+  get  /night/:id/picture/:entry/:index o
   post /night/:id/mark          o
   post /night/:id/revoke        o
   get  /roster                 to
@@ -50,6 +52,7 @@ const TABLE = `
   get  /callouts               to
   get  /c/:token              nto
   get  /c/:token/live         nto
+  get  /c/:token/picture/:entry/:index nto
   post /c/:token              nto
   get  /demo                    -
   get  /demo/live               -
@@ -67,7 +70,8 @@ interface House {
 
 async function aHouse(): Promise<House> {
   const desk = await nightDesk({ pages: true });
-  await desk.text(GUEST, 'my husbands lips are blue and hes breathing funny');
+  await desk.text(GUEST, 'my husbands lips are blue and hes breathing funny', ONE_PICTURE);
+  desk.carrier.media.set(ONE_PICTURE.MediaUrl0, A_PNG);
   return { desk, visitors: { n: new Visitor(desk), t: await signedIn(desk, BRAM), o: await theOwner(desk) } };
 }
 
@@ -83,12 +87,14 @@ async function namer({ desk, visitors }: House): Promise<(path: string) => strin
     new RegExp(`href="(/places/${table}/\\d[^"]*)"`).exec(places.html)?.[1] ?? '';
   const [, conversation = ''] = /href="\/night\/(\d[^"]*)"/.exec(night.html) ?? [];
   const [, person = ''] = /action="\/people\/(\d[^/]*)\//.exec(people.html) ?? [];
+  const [, entry = ''] = /\/picture\/([^/"]*)\/0"/.exec((await visitors.n.get(linkTo(desk))).html) ?? [];
   return (path) =>
     path
       .replace('/rentals/:id', rental)
       .replace('/places/properties/:id/rooms/:room', room)
       .replace(/^\/places\/(units|models|properties)\/:id$/, (_, table: string) => place(table))
       .replace('/places/:table', '/places/units')
+      .replace(':entry/:index', `${entry}/0`)
       .replace('/night/:id', `/night/${conversation}`)
       .replace('/people/:id', `/people/${person}`)
       .replace('/c/:token', linkTo(desk));

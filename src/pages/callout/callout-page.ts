@@ -8,6 +8,7 @@ import { dangerWord, leaf, quoted } from '../layout.ts';
 import type { CallSheet, CalloutLink } from '../records.ts';
 import type { Visit } from '../visit.ts';
 import { hour, spanInWords } from '../when.ts';
+import { pictureLinks } from '../picture.ts';
 import { deedIn, deeds } from './deeds.ts';
 import { standingOf } from './standing.ts';
 import type { Standing } from './standing.ts';
@@ -26,7 +27,7 @@ function goingOn({ side }: Visit, calloutId: number | null): VNode {
   </p>`;
 }
 
-function whatToKnow(sheet: CallSheet, { callout }: CalloutLink): VNode {
+function whatToKnow(visit: Visit, sheet: CallSheet, { callout, token }: CalloutLink): VNode {
   const { conversation, property, entries } = sheet;
   const tried = triedIn(entries);
   const said = entries.filter((entry) => entry.who === 'guest' && entry.words.trim() !== '').slice(-LAST_TEXTS);
@@ -60,7 +61,7 @@ function whatToKnow(sheet: CallSheet, { callout }: CalloutLink): VNode {
       <dd>${tried.length === 0 ? 'nothing yet' : tried.join('; ')}</dd>
     </dl>
     <h2>The last words</h2>
-    ${said.map((entry) => html`<p>“${quoted(entry.words)}”</p>`)}
+    ${said.map((entry) => html`<p>“${quoted(entry.words)}”</p>`)} ${pictureLinks(visit, `/c/${token}`, entries)}
   `;
 }
 
@@ -103,7 +104,7 @@ async function running(visit: Visit, link: CalloutLink): Promise<VNode> {
   const standing = standingOf(link, visit.now);
   const sheet = mayRead(standing) ? await visit.side.records.callSheet(link.callout.conversationId) : null;
   return html`<div>
-    ${standingWords(visit, link, standing)} ${sheet === null ? null : whatToKnow(sheet, link)}
+    ${standingWords(visit, link, standing)} ${sheet === null ? null : whatToKnow(visit, sheet, link)}
     ${sheet === null ? null : deeds(visit, link, standing, sheet.conversation.lang)}
   </div>`;
 }

@@ -6,6 +6,7 @@ import type { FlowBook, StepId } from '../../flow/book.ts';
 import { stepsOf } from '../../flow/book.ts';
 import type { AnswerKind } from '../../words/heard.ts';
 import { dangerWord, quoted } from '../layout.ts';
+import { pictureLinks } from '../picture.ts';
 import type { CallSheet, Delivery } from '../records.ts';
 import type { Visit } from '../visit.ts';
 import { hour } from '../when.ts';
@@ -34,11 +35,10 @@ function guestLine(visit: Visit, sheet: CallSheet, book: FlowBook | null, entry:
   const words = withDeciding(entry.words, why).map((stretch) =>
     stretch.decided ? html`<mark>${stretch.words}</mark>` : stretch.words,
   );
-  const pictures = entry.media.length;
   return html`<div>
     <p><span class="who">Guest</span>${entry.step === null ? '' : html` <small>answering ${entry.step}</small>`}</p>
     <p><bdi class="words" dir="auto">${words}</bdi></p>
-    ${pictures === 0 ? null : html`<p class="faint">and ${pictures} ${pictures === 1 ? 'picture' : 'pictures'}</p>`}
+    ${pictureLinks(visit, `/night/${visit.params['id'] ?? ''}`, [entry])}
     <p class="faint">
       ${danger === 'now' ? html`${dangerWord()} ` : null}Heard: ${heardInWords(heard).join('; ')}
       ${why.length === 0 ? '.' : html`, by “${quoted(why.join('” and “'))}”.`}
