@@ -25,6 +25,12 @@ export const SIGNED_UNDER = { token: 'a'.repeat(32), publicUrl: 'https://desk.ex
 const MAIN = join(import.meta.dirname, '../../main.ts');
 const REROUTE = join(import.meta.dirname, 'reroute.ts');
 
+/** What runs must not outlive the trial, however that ends. */
+const running = new Set<ChildProcess>();
+process.once('exit', () => {
+  for (const child of running) child.kill('SIGKILL');
+});
+
 /** Linux counts processor time in hundredths of a second. */
 const MS_A_TICK = 10;
 
@@ -57,7 +63,8 @@ export async function startProgram(
     env: { PATH: process.env['PATH'], ...environment },
     stdio: ['ignore', 'pipe', errors],
   });
-  const gone = once(child, 'exit');
+  running.add(child);
+  const gone = once(child, 'exit').then(() => running.delete(child));
   const here = await addressOf(child);
   child.stdout?.resume();
   const pid = child.pid ?? 0;
