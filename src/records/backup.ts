@@ -1,4 +1,14 @@
-import { closeSync, constants, copyFileSync, existsSync, fsyncSync, openSync, renameSync, rmSync } from 'node:fs';
+import {
+  chmodSync,
+  closeSync,
+  constants,
+  copyFileSync,
+  existsSync,
+  fsyncSync,
+  openSync,
+  renameSync,
+  rmSync,
+} from 'node:fs';
 import { dirname, resolve } from 'node:path';
 import { DatabaseSync } from 'node:sqlite';
 import { RecordsError } from './errors.ts';
@@ -80,6 +90,8 @@ export function backUp(sqliteFile: string, to: string): BackupContents {
   rmSync(unfinished, { force: true });
   try {
     inFile(sqliteFile, true, (database) => database.prepare('vacuum into ?').run(unfinished));
+    // For its owner alone, wherever it is put: it holds guests' words and numbers.
+    chmodSync(unfinished, 0o600);
     syncFile(unfinished);
     const contents = checkBackup(unfinished);
     renameSync(unfinished, target);

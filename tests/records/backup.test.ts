@@ -1,4 +1,4 @@
-import { readFileSync, readdirSync, writeFileSync } from 'node:fs';
+import { readFileSync, readdirSync, statSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, onTestFinished, test } from 'vitest';
 import { backUp, checkBackup, restore } from '../../src/records/backup.ts';
@@ -39,6 +39,7 @@ test('records are copied while texts come in, and restored to one state that the
   const coming = Array.from({ length: 60 }, (_, id) => text(records, id));
   await coming[20];
   const contents = backUp(file, backup);
+  expect(statSync(backup).mode & 0o777).toBe(0o600);
   await Promise.all(coming);
   await text(records, 60);
   expect(await wordsIn(records)).toHaveLength(61);
