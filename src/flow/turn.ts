@@ -1,7 +1,7 @@
 import { initialTransition, transition } from 'xstate';
 import type { AnyMachineSnapshot } from 'xstate';
 import type { AnswerKind, Heard, Language, Topic } from '../words/heard.ts';
-import { DANGER_FLOW, OPENING, flowOf, stepsIn, stepsOf, topicOpenings } from './book.ts';
+import { DANGER_FLOW, OPENING, flowOf, fullName, stepsIn, stepsOf, topicOpenings } from './book.ts';
 import type { FlowBook, StepId, TopicOpening } from './book.ts';
 import { compile } from './compile.ts';
 import type { Phrases, Step, StepOrder } from './document.ts';
@@ -182,6 +182,14 @@ export interface TurnInput {
   readonly current: FlowBook;
 }
 
+/** Where a topic leads, also where it does for want of a fact: whoever was there has been through its opening. */
+function reachedBy(flows: Flows, { flow, target }: TopicOpening): readonly StepId[] {
+  return stepsIn(flow, target).flatMap((step) => {
+    const without = flows.steps.get(step)?.['if-unknown'];
+    return without === undefined ? [step] : [step, fullName(flowOf(step), without)];
+  });
+}
+
 /**
  * Moves a conversation by one text. Pure: the next state, the lines to say and what is to be done come back as data.
  * @throws StateNotRestored when the stored state does not fit the flows.
@@ -194,7 +202,7 @@ export function turn(flows: Flows, input: TurnInput, heard: Heard): Turn {
   const opens = (topic: Topic): boolean => {
     const opened = flows.topics.get(topic);
     if (opened === undefined) return false;
-    return ended || !stepsIn(opened.flow, opened.target).some((each) => trail.includes(each));
+    return ended || !reachedBy(flows, opened).some((each) => trail.includes(each));
   };
   const asksForHelp = flows.steps.get(step)?.hears === 'called';
   const standing = { fresh: input.state === null, ended, asksForHelp, opens };
