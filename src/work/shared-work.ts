@@ -75,8 +75,10 @@ export function startDangerWatch<Row extends SharedRow>(
  */
 export function startSharedWork<Row extends SharedRow>(worker: SharedWorker<Row>): Rounds {
   const { table, handover, now, note } = worker;
-  // The queue keeps the pace; `holdBack` keeps it where there is no queue.
-  const { holdBack: _, ...unheld } = worker;
+  let stopping = false;
+  // The queue keeps the pace; the worker's own `holdBack` keeps it where there is no queue. A row whose claim was on its way
+  // when this process was stopped is given back.
+  const unheld = { ...worker, holdBack: () => (stopping ? now() : null) };
   const inHand = new Map<number, Row>();
   const doWork = async (row: Row) => {
     inHand.set(row.id, row);
@@ -92,7 +94,6 @@ export function startSharedWork<Row extends SharedRow>(worker: SharedWorker<Row>
     if (phone !== null) await handover.hand(await table.dueWork(now(), 1, { phone, danger }));
   }
 
-  let stopping = false;
   const busy = new Set<Promise<unknown>>();
 
   async function doHanded(id: number): Promise<void> {
