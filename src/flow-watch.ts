@@ -6,6 +6,7 @@ import type { FlowBook } from './flow/book.ts';
 import { hashOf } from './flow/book.ts';
 import { loadBook } from './flow/load.ts';
 import { ProblemsError } from './reading/yaml.ts';
+import type { Instant } from './time/instant.ts';
 
 /** What came of a look at edited flows. */
 export type TakenUp =
@@ -16,14 +17,68 @@ const CHECK = join(import.meta.dirname, 'commands/check.ts');
 /** An editor writes in several steps; the flows are looked at when it has been quiet for so long. */
 const SETTLED_AFTER_MS = 500;
 
-/** The whole check takes seconds of work: in a process of its own, so that no guest waits for it. Null when all is well. */
-async function whatIsWrong(directory: string): Promise<string | null> {
+/** The whole check takes seconds of work: in a process of its own, so that no guest waits for it. */
+async function checked(directory: string): Promise<{ readonly ok: boolean; readonly printed: string }> {
   try {
-    await promisify(execFile)(process.execPath, [CHECK, directory]);
-    return null;
+    const { stdout } = await promisify(execFile)(process.execPath, [CHECK, directory]);
+    return { ok: true, printed: stdout.trim() };
   } catch (error) {
     const { stdout, stderr } = error as { stdout?: string; stderr?: string };
-    return `${stdout ?? ''}${stderr ?? ''}`.trim() || String(error);
+    return { ok: false, printed: `${stdout ?? ''}${stderr ?? ''}`.trim() || String(error) };
+  }
+}
+
+/** What a check of the files came to, for whoever asks. */
+interface FlowsChecked {
+  readonly at: Instant;
+  readonly ok: boolean;
+  /** As the check prints it. */
+  readonly lines: readonly string[];
+}
+
+/** The latest check of a folder of flows: one that was asked for, or one of edited files. */
+export class FlowChecks {
+  readonly #directory: string;
+  readonly #now: () => Instant;
+  #last: FlowsChecked | null = null;
+  #running: { readonly since: Instant; readonly result: Promise<FlowsChecked> } | null = null;
+
+  constructor(directory: string, now: () => Instant) {
+    this.#directory = directory;
+    this.#now = now;
+  }
+
+  /** Null when nothing was checked yet. */
+  last(): FlowsChecked | null {
+    return this.#last;
+  }
+
+  /** Since when a check that was asked for runs; null when none does. */
+  runningSince(): Instant | null {
+    return this.#running?.since ?? null;
+  }
+
+  /** Keeps what came of a look at edited flows. */
+  note(result: TakenUp): void {
+    const printed = result.taken ? 'Edited files were taken up.' : result.reason;
+    this.#keep(result.taken, printed);
+  }
+
+  /** Begins a check, unless one runs; gives its result to those who wait for it. */
+  run(): Promise<FlowsChecked> {
+    this.#running ??= {
+      since: this.#now(),
+      result: checked(this.#directory)
+        .then(({ ok, printed }) => this.#keep(ok, printed))
+        .finally(() => (this.#running = null)),
+    };
+    return this.#running.result;
+  }
+
+  #keep(ok: boolean, printed: string): FlowsChecked {
+    const lines = printed.split('\n').filter((line) => line.trim() !== '');
+    this.#last = { at: this.#now(), ok, lines };
+    return this.#last;
   }
 }
 
@@ -34,8 +89,8 @@ async function whatIsWrong(directory: string): Promise<string | null> {
 export async function takeUpFlows(directory: string, takeUp: (book: FlowBook) => Promise<void>): Promise<TakenUp> {
   try {
     const { book } = loadBook(directory);
-    const wrong = await whatIsWrong(directory);
-    if (wrong !== null) return { taken: false, reason: wrong };
+    const { ok, printed } = await checked(directory);
+    if (!ok) return { taken: false, reason: printed };
     await takeUp(book);
     return { taken: true, hash: hashOf(book) };
   } catch (error) {

@@ -9,7 +9,7 @@ import { FLOWS_DIRECTORY, loadBook } from './flow/load.ts';
 import type { Air } from './pages/demo/phones.ts';
 import { DemoPhones } from './pages/demo/phones.ts';
 import type { PagesSide } from './pages/visit.ts';
-import { watchFlows } from './flow-watch.ts';
+import { FlowChecks, watchFlows } from './flow-watch.ts';
 import type { TakenUp } from './flow-watch.ts';
 import { openRecordsOf } from './open-records.ts';
 import type { OpenRecords } from './records/open.ts';
@@ -101,7 +101,16 @@ export async function openNight(parts: NightParts): Promise<Night> {
   // Only who sends can say that texts go out.
   const heart =
     role === 'web' ? null : startHeartbeat({ address: settings.heartbeatUrl, canSend: () => desk.canSend(), note });
-  const stopWatching = watchFlows(FLOWS_DIRECTORY, (edited) => desk.takeUp(edited), noteFlows(note));
+  const checks = new FlowChecks(FLOWS_DIRECTORY, now);
+  const logFlows = noteFlows(note);
+  const stopWatching = watchFlows(
+    FLOWS_DIRECTORY,
+    (edited) => desk.takeUp(edited),
+    (result) => {
+      checks.note(result);
+      logFlows(result);
+    },
+  );
   return {
     desk,
     records,
@@ -110,6 +119,7 @@ export async function openNight(parts: NightParts): Promise<Night> {
       records: pageRecordsOn(records),
       signIn: signInRecordsOn(records),
       told: toldRecordsOn(records),
+      checks,
       outfit,
       publicUrl: settings.publicUrl,
       now,

@@ -44,7 +44,7 @@ const TOP: Readonly<Record<string, readonly string[]>> = {
   'open-records.ts': ['records', 'time'],
   'work-here.ts': ['desk', 'records', 'work', 'time'],
   'main.ts': Object.keys(ROOMS).filter((room) => room !== 'commands'),
-  'flow-watch.ts': ['flow', 'reading'],
+  'flow-watch.ts': ['flow', 'reading', 'time'],
   'app.ts': ['carrier', 'pages', 'desk', 'time'],
   'settings.ts': ['reading'],
   'server.ts': [],

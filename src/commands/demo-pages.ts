@@ -2,6 +2,8 @@ import { join } from 'node:path';
 import { pino } from 'pino';
 import { nightbellApp } from '../app.ts';
 import { openSpool } from '../carrier/spool.ts';
+import { FLOWS_DIRECTORY } from '../flow/load.ts';
+import { FlowChecks } from '../flow-watch.ts';
 import { DemoPhones } from '../pages/demo/phones.ts';
 import { beginSession } from '../pages/sign-in/session.ts';
 import type { PagesSide } from '../pages/visit.ts';
@@ -32,6 +34,7 @@ export async function servePages(demo: DemoDesk): Promise<DemoPages> {
     records: pageRecordsOn(records),
     signIn: signInRecordsOn(records),
     told: toldRecordsOn(records),
+    checks: new FlowChecks(FLOWS_DIRECTORY, now),
     outfit: { name: 'Quillmere Basin Oxygen', directNumber: '(970) 555-0190', zone: 'America/Denver' },
     publicUrl: PUBLIC_URL,
     now,

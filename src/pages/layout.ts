@@ -8,9 +8,11 @@ const SHEETS: Readonly<Record<Person['role'], readonly (readonly [string, string
   owner: [
     ['/night', 'Night'],
     ['/callouts', 'Callouts'],
+    ['/numbers', 'Numbers'],
     ['/roster', 'Roster'],
     ['/rentals', 'Rentals'],
     ['/places', 'Places'],
+    ['/flows', 'Flows'],
     ['/people', 'People'],
   ],
   technician: [

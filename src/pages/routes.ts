@@ -1,6 +1,8 @@
 import { ownCalloutsPage } from './callout/own-callouts-page.ts';
 import { actOnCallout, calloutLive, calloutPage } from './callout/callout-page.ts';
 import { demoLive, demoPage, demoPlay, demoPress, demoText } from './demo/demo-page.ts';
+import { flowPage } from './flows/flow-page.ts';
+import { checkFlowFiles, checkLive, flowsPage, hearText } from './flows/flows-page.ts';
 import { home } from './home.ts';
 import {
   changeModel,
@@ -25,6 +27,7 @@ import {
   rentalsPage,
 } from './keeping/rentals-page.ts';
 import { nightLive, nightPage } from './night/night-page.ts';
+import { numbersCsv, numbersPage } from './numbers/numbers-page.ts';
 import { markLine, revokeLinks, sheetLive, sheetPage } from './sheet/sheet-page.ts';
 import { calloutPicture, sheetPicture } from './picture.ts';
 import { passwordPage, setPassword } from './sign-in/password-page.ts';
@@ -84,6 +87,15 @@ export const ROUTES: readonly Route[] = [
   { method: 'post', path: '/places/properties/:id', who: OWNER, answer: changeProperty },
   { method: 'get', path: '/places/properties/:id/rooms/:room', who: OWNER, answer: roomPage },
   { method: 'post', path: '/places/properties/:id/rooms/:room', who: OWNER, answer: changeRoom },
+
+  { method: 'get', path: '/flows', who: OWNER, answer: flowsPage },
+  { method: 'post', path: '/flows/hear', who: OWNER, answer: hearText },
+  { method: 'post', path: '/flows/check', who: OWNER, answer: checkFlowFiles },
+  { method: 'get', path: '/flows/check/live', who: OWNER, answer: checkLive },
+  { method: 'get', path: '/flows/:flow', who: OWNER, answer: flowPage },
+
+  { method: 'get', path: '/numbers', who: OWNER, answer: numbersPage },
+  { method: 'get', path: '/numbers/:name', who: OWNER, answer: numbersCsv },
 
   { method: 'get', path: '/callouts', who: SIGNED_IN, answer: ownCalloutsPage },
   { method: 'get', path: '/c/:token', who: LINK, answer: calloutPage },

@@ -4,6 +4,7 @@ import type { Person } from '../roster/roster.ts';
 import type { Instant } from '../time/instant.ts';
 import type { Answer } from './answer.ts';
 import type { DemoPhones } from './demo/phones.ts';
+import type { FlowChecks } from './flows/checks.ts';
 import type { FlowsAsDrawn } from './flows/drawn.ts';
 import type { PageRecords } from './records.ts';
 import type { Seal } from './seal.ts';
@@ -16,6 +17,7 @@ export interface PagesSide {
   readonly signIn: SignInRecords;
   /** Rentals and places, as forms tell them. */
   readonly told: ToldRecords;
+  readonly checks: FlowChecks;
   readonly outfit: { readonly name: string; readonly directNumber: string; readonly zone: string };
   /** No slash at its end. Over https, cookies are for https alone. */
   readonly publicUrl: string;

@@ -16,7 +16,8 @@ import { toldRecordsOn } from '../../src/records/told.ts';
 import { isTextKind } from '../../src/desk/work-kinds.ts';
 import type { Callout, Conversation, Entry, Tx, Work } from '../../src/desk/records.ts';
 import type { FlowBook } from '../../src/flow/book.ts';
-import { loadBook } from '../../src/flow/load.ts';
+import { FLOWS_DIRECTORY, loadBook } from '../../src/flow/load.ts';
+import { FlowChecks } from '../../src/flow-watch.ts';
 import { openRecords } from '../../src/records/open.ts';
 import type { OpenRecords } from '../../src/records/open.ts';
 import { loadScenario } from '../../src/records/scenario.ts';
@@ -56,6 +57,8 @@ export interface NightDesk {
   readonly records: OpenRecords;
   /** What its pages stand among. */
   readonly pages: PagesSide;
+  /** What came of edited flows, as its pages tell it. */
+  readonly checks: FlowChecks;
   /** Where its records are; another desk can go on with them. */
   readonly folder: string;
   /** Where its web side listens. */
@@ -125,11 +128,13 @@ export async function nightDesk(parts: NightParts = {}): Promise<NightDesk> {
   });
   const spoolFile = join(folder, 'spool.jsonl');
   const spool = openSpool(spoolFile, log);
+  const checks = new FlowChecks(FLOWS_DIRECTORY, now);
   const pages: PagesSide = {
     desk,
     records: pageRecordsOn(records),
     signIn: signInRecordsOn(records),
     told: toldRecordsOn(records),
+    checks,
     outfit: OUTFIT,
     publicUrl: SIGNED_UNDER.publicUrl,
     now,
@@ -168,6 +173,7 @@ export async function nightDesk(parts: NightParts = {}): Promise<NightDesk> {
   return {
     records,
     pages,
+    checks,
     folder,
     here,
     carrier,

@@ -40,6 +40,7 @@ async function namesOf(desk: NightDesk, owner: Page): Promise<Readonly<Record<st
   return {
     '/night/:id': sheet,
     '/c/:token': linkTo(desk),
+    '/flows/:flow': '/flows/power',
     '/rentals/:id': await linkOn('/rentals', /^\/rentals\/\d/),
     '/places/properties/:id/rooms/:room': await linkOn('/rentals', /\/rooms\//),
     '/places/units/:id': await linkOn('/places', /units\/\d/),
@@ -54,7 +55,7 @@ async function namesOf(desk: NightDesk, owner: Page): Promise<Readonly<Record<st
 export async function everyPage(desk: NightDesk, owner: Page): Promise<readonly Named[]> {
   const names = await namesOf(desk, owner);
   return ROUTES.filter(
-    ({ method, path }) => method === 'get' && path !== '/' && !/live$|\.csv$|\/picture\//.test(path),
+    ({ method, path }) => method === 'get' && path !== '/' && !/live$|^\/numbers\/:name|\/picture\//.test(path),
   ).map(({ path, who }) => ({
     name: path,
     path: path.includes(':') ? (names[path] ?? expect.fail(`${path}: name one in tests/pages/every-page.ts`)) : path,

@@ -31,6 +31,13 @@ const TABLE = `
   post /night/:id/revoke        o
   get  /roster                 to
   post /roster/swap            to
+  get  /flows                   o
+  post /flows/hear              o
+  post /flows/check             o
+  get  /flows/check/live        o
+  get  /flows/:flow             o
+  get  /numbers                 o
+  get  /numbers/:name           o
   get  /rentals                 o
   get  /rentals/new             o
   post /rentals/new             o
@@ -90,6 +97,8 @@ async function namer({ desk, visitors }: House): Promise<(path: string) => strin
   const [, entry = ''] = /\/picture\/([^/"]*)\/0"/.exec((await visitors.n.get(linkTo(desk))).html) ?? [];
   return (path) =>
     path
+      .replace('/flows/:flow', '/flows/power')
+      .replace('/numbers/:name', '/numbers/settled.csv')
       .replace('/rentals/:id', rental)
       .replace('/places/properties/:id/rooms/:room', room)
       .replace(/^\/places\/(units|models|properties)\/:id$/, (_, table: string) => place(table))

@@ -14,11 +14,20 @@ const LABEL_WIDTH = 250;
 /** Every so manieth label is written, so that they do not touch. */
 const LABELS = 7;
 
+/** Of a share the whole is shown, so that nights can be compared. */
+function highestOf(rows: NumbersTable['rows'], unit: string): number {
+  return unit.startsWith('%') ? 100 : Math.max(1, ...rows.map(([, value]) => value ?? 0));
+}
+
+/** There is no half of a conversation; of money there is. */
+function ticksOf(ticks: readonly number[], unit: string): readonly number[] {
+  return unit === 'dollars' ? ticks : ticks.filter(Number.isInteger);
+}
+
 function columns({ title, rows, unit }: NumbersTable): VNode {
   const labels = rows.map(([label]) => label);
   const x = scaleBand(labels, [EDGE.left, WIDTH]).padding(0.25);
-  const most = Math.max(1, ...rows.map(([, value]) => value ?? 0));
-  const y = scaleLinear([0, most], [HEIGHT - EDGE.bottom, EDGE.top]).nice();
+  const y = scaleLinear([0, highestOf(rows, unit)], [HEIGHT - EDGE.bottom, EDGE.top]).nice();
   const every = Math.ceil(labels.length / LABELS);
   const floor = HEIGHT - EDGE.bottom;
   return html`<svg
@@ -28,7 +37,7 @@ function columns({ title, rows, unit }: NumbersTable): VNode {
     role="img"
     aria-label=${`${title}, ${unit}; the table has the values`}
   >
-    ${y.ticks(3).map(
+    ${ticksOf(y.ticks(3), unit).map(
       (tick) =>
         html`<line class="axis" x1=${EDGE.left} x2=${WIDTH} y1=${y(tick)} y2=${y(tick)} />
             <text x=${EDGE.left - 6} y=${y(tick) + 4} text-anchor="end">${tick}</text>`,
@@ -72,7 +81,8 @@ function lying({ title, rows, unit }: NumbersTable): VNode {
   </svg>`;
 }
 
-/** A table of numbers as a small chart. */
-export function chart(table: NumbersTable): VNode {
+/** A table of numbers as a small chart; null where there is nothing to draw. */
+export function chart(table: NumbersTable): VNode | null {
+  if (!table.rows.some(([, value]) => value !== null && value > 0)) return null;
   return table.drawn === 'columns' ? columns(table) : lying(table);
 }

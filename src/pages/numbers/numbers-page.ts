@@ -4,7 +4,7 @@ import { daysLater } from '../../time/calendar.ts';
 import { csvFile, page } from '../answer.ts';
 import type { Answer } from '../answer.ts';
 import { csvOf } from '../csv.ts';
-import { leaf } from '../layout.ts';
+import { leaf, quoted } from '../layout.ts';
 import { choice } from '../night/filters.ts';
 import { NothingHere } from '../visit.ts';
 import type { Visit } from '../visit.ts';
@@ -15,24 +15,35 @@ import type { NumbersTable } from './tables.ts';
 
 const LENGTHS = ['7', '14', '28'] as const;
 
+/** What a text part may cost; a dollar is no carrier's price, and a sign of dollars where cents are meant. */
+const CENTS = { above: 0, upTo: 100 } as const;
+
 interface Asked {
   readonly nights: readonly string[];
   readonly centsAPart: number | null;
+  /** The price as it was written, where it is none. */
+  readonly noPrice: string | null;
   readonly length: string;
 }
 
 function askedOf({ query, side, now }: Visit): Asked {
   const length = LENGTHS.find((each) => each === query.get('nights')) ?? '14';
   const last = nightOfInstant(now, side.outfit.zone);
-  const cents = Number(query.get('cents') ?? '');
+  const written = (query.get('cents') ?? '').trim().slice(0, 20);
+  const cents = /^\d+(\.\d+)?$/.test(written) ? Number(written) : Number.NaN;
+  const isPrice = cents > CENTS.above && cents <= CENTS.upTo;
   return {
     nights: nightsFrom(daysLater(last, 1 - Number(length)), last),
-    centsAPart: Number.isFinite(cents) && cents > 0 && cents <= 100 ? cents : null,
+    centsAPart: isPrice ? cents : null,
+    noPrice: isPrice || written === '' ? null : written,
     length,
   };
 }
 
-async function tables(visit: Visit, { nights, centsAPart }: Asked): Promise<readonly NumbersTable[]> {
+async function tables(
+  visit: Visit,
+  { nights, centsAPart }: Pick<Asked, 'nights' | 'centsAPart'>,
+): Promise<readonly NumbersTable[]> {
   const { zone } = visit.side.outfit;
   const [first = '', last = ''] = [nights[0], nights.at(-1)];
   const counted = await visit.side.records.counted(spanOfNight(first, zone).from, spanOfNight(last, zone).until);
@@ -42,7 +53,7 @@ async function tables(visit: Visit, { nights, centsAPart }: Asked): Promise<read
 function figure(table: NumbersTable, query: string): VNode {
   return html`<figure>
     <figcaption>${table.title} <small>(${table.unit})</small></figcaption>
-    ${chart(table)}
+    ${chart(table) ?? html`<p>Nothing of it in these nights.</p>`}
     <details>
       <summary>The table of ${table.title.toLowerCase()}</summary>
       <table>
@@ -81,11 +92,25 @@ export async function numbersPage(visit: Visit): Promise<Answer> {
       )}
       <p>
         <label for="cents">What the carrier takes for a text part, in cents</label>
-        <input id="cents" name="cents" inputmode="decimal" size="6" value=${asked.centsAPart ?? ''} />
+        <input
+          id="cents"
+          name="cents"
+          inputmode="decimal"
+          size="6"
+          value=${asked.noPrice ?? asked.centsAPart ?? ''}
+          ...${asked.noPrice === null ? {} : { 'aria-invalid': 'true', 'aria-describedby': 'cents-fault' }}
+        />
+        ${
+          asked.noPrice === null
+            ? null
+            : html`<span class="fault" id="cents-fault"
+                >${quoted(asked.noPrice)} came; allowed: a number above ${CENTS.above}, up to ${CENTS.upTo} cents, as 0.79.</span
+              >`
+        }
       </p>
       <p><button>Count</button></p>
     </form>
-    <div class="columns">${all.map((table) => figure(table, query))}</div>
+    <div class="pair">${all.map((table) => figure(table, query))}</div>
   `;
   const title = `Nights from ${dayName(asked.nights[0] ?? '')} to ${dayName(asked.nights.at(-1) ?? '')}`;
   return page(leaf(visit, { title, body }));
