@@ -38,6 +38,8 @@ export interface Settings {
   readonly drillReminder: 'monthly' | 'never';
   /** After how many days guests' words and numbers are taken out of the records; null for never. */
   readonly keepWordsDays: number | null;
+  /** What the carrier takes for a text part, in cents; null where the owner did not say. */
+  readonly textPartCents: number | null;
   readonly logLevel: string;
 }
 
@@ -123,6 +125,11 @@ const variables = z.object({
     .min(0.1, 'must be from 0.1 to 100; leave it out for 5')
     .max(100, 'must be from 0.1 to 100; leave it out for 5')
     .default(5),
+  TEXT_PART_CENTS: z.coerce
+    .number('must be a number above 0 up to 100, in cents; write 0.79, or leave it out')
+    .gt(0, 'must be above 0 up to 100, in cents; write 0.79, or leave it out')
+    .max(100, 'must be above 0 up to 100, in cents; write 0.79, or leave it out')
+    .optional(),
   HEARTBEAT_URL: address(['http:', 'https:'], 'https://watch.example.com/nightbell').optional(),
   KEEP_WORDS_DAYS: z
     .union([z.literal('never').transform(() => null), z.coerce.number().int().min(7).max(3650)], {
@@ -234,6 +241,7 @@ export function settingsFrom(environment: Environment, role: Role = 'both'): Set
     heartbeatUrl: set.HEARTBEAT_URL ?? null,
     drillReminder: set.DRILL_REMINDER,
     keepWordsDays: set.KEEP_WORDS_DAYS,
+    textPartCents: set.TEXT_PART_CENTS ?? null,
     outfitName: set.OUTFIT_NAME ?? DEMO.OUTFIT_NAME,
     logLevel: set.LOG_LEVEL,
   };

@@ -25,6 +25,8 @@ export interface ModelSheet {
   readonly maximumFlowRateLpm: number;
   readonly ratedElevationM: number | null;
   readonly powerDrawW: number | null;
+  /** Water between the two lines of its bottle. */
+  readonly bottleMl: number | null;
 }
 
 export interface Unit {

@@ -71,6 +71,8 @@ export const stepSchema = z.strictObject({
   silent: z.strictObject({ after: duration, to: stepName }).optional(),
   do: z.array(orderSchema).optional(),
   end: z.enum(ENDINGS).optional(),
+  /** Whose fault it turned out to be, for the list of what fails too often; in place of what the flow says. */
+  'fault-of': z.enum(['unit', 'room', 'nobody']).optional(),
   /** The step says the emergency reply for the signs heard, in place of words of its own. */
   says: z.literal('emergency').optional(),
   /** Signs that this step stands for without anyone having named them. */
@@ -87,6 +89,8 @@ export const flowSchema = z.strictObject({
   matter: z.string().min(1).max(40),
   /** The most guest messages, the first among them, until an ending: 7 for faults, 14 for symptoms and set-ups. */
   'guest-messages': z.number().int().positive().max(14).default(7),
+  /** Whose fault the matter is, unless a step says otherwise; none where it is left out. */
+  'fault-of': z.enum(['unit', 'room']).optional(),
   /** The step that each topic opens. */
   'opens-on': z.partialRecord(z.enum(TOPICS), targetSchema).default({}),
   steps: z.record(name, stepSchema).refine((steps) => Object.keys(steps).length > 0, 'at least one step'),
@@ -224,9 +228,22 @@ const limitSchema = z.strictObject({
   source: z.string().min(1),
 });
 
+/** Limits that the refill reminder counts with. */
+const LIMITS_THE_DESK_NAMES = [
+  'refill-every-h',
+  'refill-latest-h',
+  'refill-room-c',
+  'refill-low-oz',
+  'refill-notice-h',
+] as const;
+
 /** Numbers that sentences may name, and who of the clinicians has looked at them. */
 export const limitsSchema = z.strictObject({
   reviewed: z.strictObject({ by: z.string().nullable(), on: z.string().nullable() }),
-  limits: z.record(name, limitSchema),
+  limits: z.record(name, limitSchema).superRefine((limits, context) => {
+    for (const needed of LIMITS_THE_DESK_NAMES.filter((each) => limits[each] === undefined)) {
+      context.addIssue(`the desk itself counts with the limit "${needed}"; add it`);
+    }
+  }),
 });
 export type Limits = z.infer<typeof limitsSchema>;

@@ -30,6 +30,8 @@ export interface Facts {
   readonly people: number | null;
   /** An outlet of the room that worked for guests before: a value of the answer kind `outlet-place`, or `other-wall`. */
   readonly knownOutlet: string | null;
+  /** How long a filled water bottle lasts here, whole hours; null where the trade's hours of limits.yaml count. */
+  readonly refillHours: number | null;
   readonly fragile: boolean;
   readonly child: boolean;
   /** Keeps carbon dioxide, as in COPD: never a Y, never told to raise anything. */
@@ -57,6 +59,7 @@ export function factsOfAStranger(outfit: string, directNumber: string, emergency
     unitTag: null,
     people: null,
     knownOutlet: null,
+    refillHours: null,
     fragile: false,
     child: false,
     keepsCarbonDioxide: false,

@@ -19,6 +19,7 @@ export const LONGEST: Facts = {
   people: 1,
   maximumFlowRateLpm: 10,
   unitTag: 'NB-0123',
+  refillHours: 13,
   // The longest to say.
   knownOutlet: 'bed-left',
 };

@@ -53,6 +53,10 @@ function factValue(name: string, facts: Facts, lang: Language, book: FlowBook): 
       return facts.frontDesk;
     case 'unit-tag':
       return facts.unitTag;
+    case 'refill-hours': {
+      const hours = facts.refillHours ?? book.limits.limits['refill-every-h']?.value;
+      return hours === undefined ? null : String(hours);
+    }
     case 'known-outlet':
       return facts.knownOutlet === null ? null : sayOutlet(book, facts.knownOutlet, lang);
     default:
@@ -75,6 +79,7 @@ export const FACT_PLACEHOLDERS = [
   'front-desk',
   'unit-tag',
   'known-outlet',
+  'refill-hours',
 ] as const;
 
 /** What only the words about a callout may name: who took it, until when, at which property. */

@@ -37,6 +37,8 @@ export interface Turn {
   readonly said: readonly SaidLine[];
   readonly orders: readonly FlowOrder[];
   readonly ending: Ending | null;
+  /** Whether the step that stood could make nothing of the text. */
+  readonly missed: boolean;
   /** Whether the conversation stands in the danger thread. */
   readonly inDanger: boolean;
 }
@@ -163,7 +165,15 @@ function move(flows: Flows, before: AnyMachineSnapshot, event: DeskEvent, lang: 
   }
   const state = JSON.stringify(flows.machine.getPersistedSnapshot(snapshot as never));
   const ending = flows.steps.get(step)?.end ?? null;
-  return { state, step, lines, said, orders, ending, inDanger: flowOf(step) === DANGER_FLOW };
+  const missed = isMissed(flows.steps.get(stepAt(before)), event);
+  return { state, step, lines, said, orders, ending, missed, inDanger: flowOf(step) === DANGER_FLOW };
+}
+
+/** No answer, no wish and no matter; or a value of the kind that the step does not offer. */
+function isMissed(stood: Step | undefined, { type }: DeskEvent): boolean {
+  if (type === 'miss') return true;
+  const answer = /^answer:(?<value>.+)$/.exec(type)?.groups?.['value'];
+  return answer !== undefined && stood?.go?.[answer] === undefined && stood?.otherwise === undefined;
 }
 
 function stepNamed(flows: Flows, id: StepId): Step {

@@ -91,6 +91,7 @@ export function entryColumnsOf(entry: NewEntry) {
     step: entry.step,
     media_json: JSON.stringify(entry.media),
     message_id: entry.messageId,
+    missed: yesNo(entry.missed === true),
   };
 }
 
@@ -111,6 +112,7 @@ function toEntry(row: Row<'entries'>): Entry {
     step: row.step,
     media: JSON.parse(row.media_json) as string[],
     messageId: row.message_id,
+    missed: row.missed === 1,
   };
 }
 

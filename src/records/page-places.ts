@@ -21,6 +21,7 @@ const unitsIn = ({ db }: Handle) =>
       'model_sheets.maximum_flow_rate_lpm',
       'model_sheets.rated_elevation_m',
       'model_sheets.power_draw_w',
+      'model_sheets.bottle_ml',
     ]);
 
 interface SheetColumns {
@@ -29,6 +30,7 @@ interface SheetColumns {
   readonly maximum_flow_rate_lpm: number;
   readonly rated_elevation_m: number | null;
   readonly power_draw_w: number | null;
+  readonly bottle_ml: number | null;
 }
 
 function toModel(row: SheetColumns): ModelSheet {
@@ -38,6 +40,7 @@ function toModel(row: SheetColumns): ModelSheet {
     maximumFlowRateLpm: row.maximum_flow_rate_lpm,
     ratedElevationM: row.rated_elevation_m,
     powerDrawW: row.power_draw_w,
+    bottleMl: row.bottle_ml,
   };
 }
 
@@ -51,7 +54,7 @@ export async function places(handle: Handle): Promise<Places> {
   const units = await unitsIn(handle).orderBy('units.tag_key').execute();
   const models = await handle.db
     .selectFrom('model_sheets')
-    .select(['id as model_id', 'name', 'maximum_flow_rate_lpm', 'rated_elevation_m', 'power_draw_w'])
+    .select(['id as model_id', 'name', 'maximum_flow_rate_lpm', 'rated_elevation_m', 'power_draw_w', 'bottle_ml'])
     .orderBy('name')
     .execute();
   const rooms = await handle.db

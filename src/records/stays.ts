@@ -49,6 +49,7 @@ export const staysIn = ({ db }: Handle) =>
       'model_sheets.maximum_flow_rate_lpm',
       'model_sheets.rated_elevation_m',
       'model_sheets.power_draw_w',
+      'model_sheets.bottle_ml',
     ]);
 
 type StayRow = Awaited<ReturnType<ReturnType<typeof staysIn>['executeTakeFirstOrThrow']>>;
@@ -68,6 +69,7 @@ export function toStay(row: StayRow): Stay {
         maximumFlowRateLpm: row.maximum_flow_rate_lpm,
         ratedElevationM: row.rated_elevation_m,
         powerDrawW: row.power_draw_w,
+        bottleMl: row.bottle_ml,
       },
     },
     firstDay: row.first_day,

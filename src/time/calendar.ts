@@ -15,6 +15,11 @@ export function daysLater(day: Day, days: number): Day {
   return Temporal.PlainDate.from(day).add({ days }).toString();
 }
 
+/** The Monday of a day's week. */
+export function mondayOf(day: Day): Day {
+  return daysLater(day, 1 - weekdayOf(day));
+}
+
 /** ISO: 1 is Monday, 7 is Sunday. */
 export function weekdayOf(day: Day): number {
   return Temporal.PlainDate.from(day).dayOfWeek;

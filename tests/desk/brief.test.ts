@@ -24,7 +24,7 @@ function guest(phone: string, stay: Partial<Stay> = {}, textsBlocked = false): B
   const unit = {
     id: 1,
     tag: 'NB-01',
-    model: { id: 1, name: 'unit', maximumFlowRateLpm: 10, ratedElevationM: null, powerDrawW: null },
+    model: { id: 1, name: 'unit', maximumFlowRateLpm: 10, ratedElevationM: null, powerDrawW: null, bottleMl: null },
   };
   const usual: Stay = {
     rentalId: 1,

@@ -4,8 +4,8 @@ import { instantOf } from '../../src/time/instant.ts';
 import { GUEST, LOWEN, LOWENS_OTHER_PHONE, ODALYS, conversationOf, nightDesk } from './night-desk.ts';
 import type { NightDesk } from './night-desk.ts';
 
-/** Tobin Farrowgate comes today and stays five days; Ysolde Kettermere leaves the day after tomorrow. */
-const [TOBIN, YSOLDE] = ['+19705550103', '+19705550104'] as const;
+/** Tobin Farrowgate comes today and stays five days; Ysolde Kettermere leaves the day after tomorrow; Corwin Hathersedge is on ten litres. */
+const [TOBIN, YSOLDE, CORWIN] = ['+19705550103', '+19705550104', '+19705550109'] as const;
 const BLUE_LIPS = 'my husband has blue lips';
 
 const about = (desk: NightDesk, phone: string, words: RegExp): readonly string[] =>
@@ -82,7 +82,16 @@ describe('a water bottle', () => {
     const desk = await nightDesk();
     await desk.text(LOWEN, 'STOP');
     await desk.pass('PT12H');
-    expect([LOWEN, LOWENS_OTHER_PHONE].map((phone) => refills(desk, phone).length)).toEqual([0, 1]);
+    expect([LOWEN, LOWENS_OTHER_PHONE].map((phone) => refills(desk, phone).length)).toEqual([0, 2]);
+  });
+
+  test('at a high setting lasts half a day up there: the guest is told so, and reminded sooner than the trade would', async () => {
+    const desk = await nightDesk({ startsAt: instantOf('2026-11-25T08:30:00-07:00') });
+    expect(await desk.text(CORWIN, 'I refilled the bottle')).toMatch(/lasts about 12 hours/);
+    await desk.pass('PT10H59M');
+    expect(refills(desk, CORWIN)).toEqual([]);
+    await desk.pass('PT1M');
+    expect(refills(desk, CORWIN)).toEqual([expect.stringContaining('about 12 hours after it was filled')]);
   });
 
   test('that the guest says was refilled is counted from there', async () => {

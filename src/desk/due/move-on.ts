@@ -1,6 +1,7 @@
 import { forPhone } from '../../flow/for-phone.ts';
 import { turnAfterVisit, turnOnSilence } from '../../flow/turn.ts';
 import { factsOf } from '../guest/facts-of.ts';
+import { bottleOf } from './bottle.ts';
 import { flowsOfVersion } from '../flow-versions.ts';
 import { standingStep } from '../guest/listening.ts';
 import { carryOutOrders } from '../guest/orders.ts';
@@ -42,7 +43,9 @@ export async function moveOn(
   const { lang } = conversation;
   const { room } = conversation;
   const knownOutlet = await knownOutletOf(tx, place.property?.id ?? null, place.stay?.room ?? room, now);
-  const facts = factsOf(desk.outfit, { ...place, room, knownOutlet }, await tx.settingSheet(), now);
+  const sheet = await tx.settingSheet();
+  const refillHours = place.stay === null ? null : bottleOf(desk.flows.book, place.stay, sheet).hours;
+  const facts = factsOf(desk.outfit, { ...place, room, knownOutlet, refillHours }, sheet, now);
   const moved = TURNS[by](flows, { state: conversation.state, lang, facts, current: desk.flows.book });
   const words = forPhone(moved.lines.join('\n'), lang);
   const saved: Conversation = {

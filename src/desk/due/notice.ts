@@ -2,6 +2,7 @@ import type { Phrases } from '../../flow/document.ts';
 import { forPhone } from '../../flow/for-phone.ts';
 import { fill } from '../../flow/say.ts';
 import type { Instant } from '../../time/instant.ts';
+import { bottleOf } from './bottle.ts';
 import { factsOf } from '../guest/facts-of.ts';
 import type { Stay } from '../property.ts';
 import type { Tx } from '../records.ts';
@@ -39,7 +40,9 @@ export async function wordsForGuest(
   const { lang: known } = await tx.lockPhone(told.phone);
   const lang = known ?? 'en';
   const { stay } = told;
-  const facts = factsOf(desk.outfit, { stay, property: stay.property, room: stay.room }, null, desk.now());
   const { book } = desk.flows;
+  const refillHours = bottleOf(book, stay, await tx.settingSheet()).hours;
+  const place = { stay, property: stay.property, room: stay.room, refillHours };
+  const facts = factsOf(desk.outfit, place, null, desk.now());
   return forPhone(fill(book.phrases.notices[phrase], lang, facts, book), lang);
 }

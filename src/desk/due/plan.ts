@@ -6,6 +6,7 @@ import type { Surroundings } from '../surroundings.ts';
 import { PLAN_KEY, refillKey } from '../work-kinds.ts';
 import { retentionOn } from './retention.ts';
 import { SUMMARY_AT } from './summary.ts';
+import { bottleOf } from './bottle.ts';
 import { lowWhenFilledAt, nextLow, refillDue } from './refill.ts';
 import { dayOfNotice } from './stay-notices.ts';
 import type { StayNotice } from './stay-notices.ts';
@@ -43,8 +44,9 @@ function noticesToday({ stay, phones }: StayWithPhones, today: string, now: Inst
 async function planFirstRefill(desk: Surroundings, tx: Tx, { stay }: StayWithPhones, now: Instant): Promise<void> {
   const { book } = desk.flows;
   const delivered = instantAt(stay.firstDay, DELIVERED_AT, stay.property.zone);
-  const first = lowWhenFilledAt(book, delivered);
-  const lowAt = first > now ? first : nextLow(book, first, now);
+  const bottle = bottleOf(book, stay, await tx.settingSheet());
+  const first = lowWhenFilledAt(bottle, delivered);
+  const lowAt = first > now ? first : nextLow(bottle, first, now);
   const wanted = refillDue(book, lowAt, stay.property.zone);
   if (dayIn(stay.property.zone, lowAt) > stay.lastDay) return;
   await planOnce(tx, {

@@ -6,27 +6,30 @@ import type { Instant } from '../../time/instant.ts';
 import type { Stay } from '../property.ts';
 import type { Tx, Work } from '../records.ts';
 import type { Surroundings } from '../surroundings.ts';
+import { bottleOf, lasts } from './bottle.ts';
+import type { Bottle } from './bottle.ts';
 import { refillKey } from '../work-kinds.ts';
 import { addNotice, wordsForGuest } from './notice.ts';
 
 /** A reminder that is later than this is left out: the bottle has been seen to, or the next reminder is near. */
 const TOO_LATE = 'PT2H';
 
-/** Hours of a limit of `flows/limits.yaml`. @throws Error when it is missing there */
-function hoursOf(book: FlowBook, limit: 'refill-every-h' | 'refill-notice-h'): number {
-  const hours = book.limits.limits[limit]?.value;
-  if (hours === undefined) throw new Error(`flows/limits.yaml: the limit "${limit}" is missing; add it, in hours`);
+/** How long before a bottle is low to remind of it. @throws Error when it is missing there */
+function noticeHours(book: FlowBook): number {
+  const hours = book.limits.limits['refill-notice-h']?.value;
+  if (hours === undefined)
+    throw new Error('flows/limits.yaml: the limit "refill-notice-h" is missing; add it, in hours');
   return hours;
 }
 
 /** When a bottle that was filled then comes to its minimum line. */
-export function lowWhenFilledAt(book: FlowBook, filledAt: Instant): Instant {
-  return after(filledAt, `PT${Math.round(hoursOf(book, 'refill-every-h') * 60)}M`);
+export function lowWhenFilledAt(bottle: Bottle, filledAt: Instant): Instant {
+  return after(filledAt, lasts(bottle));
 }
 
 /** When to remind of it: some time before, and in the daytime: what would run dry in the night is seen to in the evening. */
 export function refillDue(book: FlowBook, lowAt: Instant, zone: string): Instant {
-  return daytimeUpTo(after(lowAt, `-PT${Math.round(hoursOf(book, 'refill-notice-h') * 60)}M`), zone);
+  return daytimeUpTo(after(lowAt, `-PT${Math.round(noticeHours(book) * 60)}M`), zone);
 }
 
 /** Plans the reminder for a bottle that is low then, in place of the one that was planned. None past the stay's last day. */
@@ -49,8 +52,9 @@ export async function planRefill(tx: Tx, book: FlowBook, stay: Stay, lowAt: Inst
 /** The guest says that the bottle was filled so many hours ago: what was planned or is under way about it is void. */
 export async function noteRefill(tx: Tx, book: FlowBook, stay: Stay, hoursAgo: number, now: Instant): Promise<void> {
   for (const phone of await tx.phonesOf(stay.rentalId)) await tx.dropWork(noticeKey(stay.rentalId, phone), now);
-  const lowAt = lowWhenFilledAt(book, after(now, `-PT${Math.round(hoursAgo * 60)}M`));
-  await planRefill(tx, book, stay, lowAt > now ? lowAt : lowWhenFilledAt(book, now), now);
+  const bottle = bottleOf(book, stay, await tx.settingSheet());
+  const lowAt = lowWhenFilledAt(bottle, after(now, `-PT${Math.round(hoursAgo * 60)}M`));
+  await planRefill(tx, book, stay, lowAt > now ? lowAt : lowWhenFilledAt(bottle, now), now);
 }
 
 const noticeKey = (rentalId: number, phone: string): string => `refill-text:${rentalId}:${phone}`;
@@ -69,7 +73,8 @@ export async function remindOfRefill(
   const lowAt = instantOf(payload.lowAt);
   const late = now > after(work.dueAt, TOO_LATE);
   await tx.finishWork(work.id, late ? 'too late' : 'reminded', now);
-  await planRefill(tx, book, stay, nextLow(book, lowAt, now), now);
+  const bottle = bottleOf(book, stay, await tx.settingSheet());
+  await planRefill(tx, book, stay, nextLow(bottle, lowAt, now), now);
   if (late || dayIn(stay.property.zone, now) > stay.lastDay) return 'too late';
   for (const phone of await tx.phonesOf(stay.rentalId)) {
     if ((await tx.lockPhone(phone)).optedOutAt !== null) continue;
@@ -82,8 +87,8 @@ export async function remindOfRefill(
 }
 
 /** The next time the bottle is low, if it is filled whenever it comes to that. */
-export function nextLow(book: FlowBook, lowAt: Instant, now: Instant): Instant {
-  let next = lowWhenFilledAt(book, lowAt);
-  while (next <= now) next = lowWhenFilledAt(book, next);
+export function nextLow(bottle: Bottle, lowAt: Instant, now: Instant): Instant {
+  let next = lowWhenFilledAt(bottle, lowAt);
+  while (next <= now) next = lowWhenFilledAt(bottle, next);
   return next;
 }

@@ -1,4 +1,5 @@
 import { maskSettingFor, settingFor, timeOfDay } from '../../care/setting.ts';
+import type { SettingSources } from '../../care/setting.ts';
 import { factsOfAStranger } from '../../flow/facts.ts';
 import type { Facts } from '../../flow/facts.ts';
 import { wallClock } from '../../time/instant.ts';
@@ -15,6 +16,13 @@ export interface Outfit {
   readonly zone: string;
 }
 
+/** Where a guest's settings may come from. */
+export function settingSourcesOf({ order, ageGroup }: Stay, sheet: SettingSheet | null): SettingSources {
+  // The sheet is for adults who may be told a usual setting: not for a child, not for someone who keeps carbon dioxide.
+  const maySheet = ageGroup === 'adult' && order?.keepsCarbonDioxide !== true;
+  return { order: order?.lines ?? [], sheet: maySheet ? (sheet?.lines ?? []) : [] };
+}
+
 /** The settings that may be told to a guest, from the order, or from the sheet where the order is silent. */
 function settingsOf(
   stay: Stay | null,
@@ -25,9 +33,7 @@ function settingsOf(
     return { setting: null, settingFromSheet: false, settingForOne: null, settingForTwo: null, maskSetting: null };
   const { order, unit, people } = stay;
   const keeps = order?.keepsCarbonDioxide === true;
-  // The sheet is for adults who may be told a usual setting: not for a child, not for someone who keeps carbon dioxide.
-  const sheetLines = stay.ageGroup === 'adult' && !keeps ? (sheet?.lines ?? []) : [];
-  const sources = { order: order?.lines ?? [], sheet: sheetLines };
+  const sources = settingSourcesOf(stay, sheet);
   const settingOf = (count: number) => settingFor(sources, count, when, unit.model.maximumFlowRateLpm);
   return {
     setting: settingOf(people),
@@ -49,6 +55,8 @@ export function factsOf(
     readonly property: Property | null;
     readonly room: string | null;
     readonly knownOutlet?: string | null;
+    /** How long a filled water bottle lasts there, hours. */
+    readonly refillHours?: number | null;
   },
   sheet: SettingSheet | null,
   now: Instant,
@@ -72,6 +80,7 @@ export function factsOf(
     unitTag: stay?.unit.tag ?? null,
     people: stay?.people ?? null,
     knownOutlet: known.knownOutlet ?? null,
+    refillHours: known.refillHours ?? null,
     fragile: stay?.fragile ?? false,
     child: stay?.ageGroup === 'child',
     keepsCarbonDioxide: stay?.order?.keepsCarbonDioxide ?? false,

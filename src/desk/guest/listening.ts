@@ -78,3 +78,14 @@ export function hoursNamed(desk: Surroundings, text: string, lang: Language, now
   const { answer } = desk.hear(text, { asked: 'hours', lang, now: at });
   return typeof answer === 'number' ? answer : 0;
 }
+
+/** Shorter first texts are greetings. */
+const WORDS_OF_A_GREETING = 2;
+
+/** A first text that names no matter, and is more than a greeting: it was not understood. */
+export function saysNothing({ danger, topic, move, keyword, place }: Heard, text: string): boolean {
+  const words = text.trim().split(/\s+/).length;
+  const named = place.room !== undefined || place.tag !== undefined;
+  const nothing = danger === 'none' && move === null && keyword === null && (topic === null || topic === 'unclear');
+  return nothing && !named && words > WORDS_OF_A_GREETING;
+}

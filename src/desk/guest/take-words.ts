@@ -8,10 +8,11 @@ import type { CalloutPlace } from '../callout/place.ts';
 import type { Reply } from '../carrier.ts';
 import { goesToTaker, passToTaker, takenCallout } from '../callout/taken.ts';
 import type { TakenCallout } from '../callout/taken.ts';
+import { bottleOf } from '../due/bottle.ts';
 import { equalRepliesWith, goesOn } from './conversation-life.ts';
 import { factsOf } from './facts-of.ts';
 import { flowsOfVersion } from '../flow-versions.ts';
-import { hoursNamed, knownLanguage, languageOf, placeAlone, standingStep } from './listening.ts';
+import { hoursNamed, knownLanguage, languageOf, placeAlone, saysNothing, standingStep } from './listening.ts';
 import { carryOutOrders } from './orders.ts';
 import { asksForOutlet, knownOutletOf } from './outlets.ts';
 import type { Conversation, GuestPhone, NewConversation, Tx } from '../records.ts';
@@ -147,7 +148,9 @@ export async function takeWords(
     return { did: 'passed-on', conversation: saved, to: taken, reply };
   }
   const knownOutlet = await knownOutletOf(tx, property?.id ?? null, room, now);
-  const facts = factsOf(desk.outfit, { stay, property, room, knownOutlet }, await tx.settingSheet(), now);
+  const sheet = await tx.settingSheet();
+  const refillHours = stay === null ? null : bottleOf(desk.flows.book, stay, sheet).hours;
+  const facts = factsOf(desk.outfit, { stay, property, room, knownOutlet, refillHours }, sheet, now);
   const state = step === null ? null : (conversation?.state ?? null);
   const next = turn(flows, { state, lang, facts, current: desk.flows.book }, heard);
   if (conversation !== null && step === null) {
@@ -179,7 +182,8 @@ export async function takeWords(
     ending: next.ending,
     endedAt: next.ending === null ? null : now,
   });
-  await addGuestEntry(tx, saved, said, { heard, step }, now);
+  const missed = next.missed || (step === null && saysNothing(heard, said.words));
+  await addGuestEntry(tx, saved, said, { heard, step, missed }, now);
   const place: CalloutPlace = { stay, property };
   const filledHoursAgo = heard.move === 'refilled' ? hoursNamed(desk, said.words, lang, now) : 0;
   const outletNews = { text: said.words, step, knownOutlet };
@@ -200,7 +204,7 @@ async function addGuestEntry(
   tx: Tx,
   { id: conversationId }: Conversation,
   { words, media, messageId }: GuestWords,
-  made: { readonly heard: Heard; readonly step: string | null },
+  made: { readonly heard: Heard; readonly step: string | null; readonly missed?: boolean },
   now: Instant,
 ): Promise<void> {
   await tx.addEntry({ conversationId, at: now, who: 'guest', words, ...made, media, messageId });

@@ -89,7 +89,7 @@ function knownNumbers(facts: Facts, limits: readonly number[]): ReadonlySet<numb
   const settings = [facts.setting, facts.settingForOne, facts.settingForTwo, facts.maskSetting].flatMap((setting) =>
     setting === null ? [] : [setting.fromLpm, setting.toLpm],
   );
-  return new Set([...written, ...settings, facts.maximumFlowRateLpm ?? 0, ...limits]);
+  return new Set([...written, ...settings, facts.maximumFlowRateLpm ?? 0, facts.refillHours ?? 0, ...limits]);
 }
 
 /** No line says a number that is not the guest's own order, the model's, the property's, or a limit. */
