@@ -117,7 +117,9 @@ function rehearseMany(counts: { readonly guests: number; readonly dangers: numbe
 async function rehearseSeason(folder: string): Promise<number> {
   const season = readSeason(folder);
   const stage = { hear: loadHearing(), book: loadBook().book, books: loadPhrasebooks() };
-  const { lines, asItShould } = await playSeason(stage, season, (demo, outcomes) => saySeason(season, demo, outcomes));
+  const { lines, asItShould } = await playSeason(stage, season, (demo, outcomes) =>
+    saySeason(season, demo, outcomes, stage.book),
+  );
   for (const line of lines) console.log(line);
   return asItShould ? 0 : 1;
 }

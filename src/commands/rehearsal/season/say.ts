@@ -1,6 +1,10 @@
 import { labelKey } from '../../../reading/label.ts';
 import { OTHER_WALL, beliefsAt } from '../../../desk/guest/outlets.ts';
 import { outletToTell } from '../../../care/outlets.ts';
+import { ownerLists } from '../../../desk/lists/lists.ts';
+import type { Failing } from '../../../desk/lists/faults.ts';
+import type { FlowBook } from '../../../flow/book.ts';
+import { listRecordsOn } from '../../../records/list-records.ts';
 import type { DemoDesk } from '../../demo-desk.ts';
 import { faultTable } from '../many-table.ts';
 import type { SeasonOutcome } from './play.ts';
@@ -33,40 +37,44 @@ async function roomsLearned(demo: DemoDesk): Promise<readonly RoomLearned[]> {
   return learned;
 }
 
-/** Conversations of rentals by unit. */
-async function conversationsByUnit({ records }: DemoDesk): Promise<ReadonlyMap<string, number>> {
-  const rows = await records.viewTables(({ db }) =>
-    db
-      .selectFrom('conversations')
-      .innerJoin('rentals', 'rentals.id', 'conversations.rental_id')
-      .innerJoin('units', 'units.id', 'rentals.unit_id')
-      .select(({ fn }) => ['units.tag', fn.countAll().as('count')])
-      .groupBy('units.tag')
-      .execute(),
-  );
-  return new Map(rows.map(({ tag, count }) => [tag, Number(count)]));
+/** Units as the owner's list judges them at the season's end, the worst first. */
+async function judgedUnits({ records, now }: DemoDesk, { truth }: Season, book: FlowBook): Promise<readonly Failing[]> {
+  const lists = ownerLists({
+    lists: listRecordsOn(records),
+    records,
+    book,
+    zone: truth.zone,
+    centsAPart: null,
+    now: now(),
+  });
+  return (await lists.failing(truth.nights + 1)).units;
 }
 
 export interface SaidSeason {
   readonly lines: readonly string[];
-  /** The unit that was made to fail has the most conversations, and of no room a wrong outlet was learned. */
+  /** The unit that was made to fail is the worst, no other is to be pulled, and of no room a wrong outlet was learned. */
   readonly asItShould: boolean;
 }
 
 /** What came of a season: its nights by fault, and what the desk has learned beside what is true. */
 export async function saySeason(
-  { truth, faults }: Season,
+  season: Season,
   demo: DemoDesk,
   outcomes: readonly SeasonOutcome[],
+  book: FlowBook,
 ): Promise<SaidSeason> {
+  const { truth, faults } = season;
   const learned = await roomsLearned(demo);
   const keyOf = ({ property, room }: { property: string; room: string }): string => `${property} ${labelKey(room)}`;
   const works = new Map(truth.switchedOutlets.map((each) => [keyOf(each), each.works]));
   const visited = new Set(faults.filter(({ because }) => because === 'switched-outlet-in-room').map(keyOf));
   const right = learned.filter((room) => works.get(keyOf(room)) === room.told);
   const unnamed = learned.filter((room) => works.has(keyOf(room)) && room.told === OTHER_WALL);
-  const byUnit = [...(await conversationsByUnit(demo))].toSorted((a, b) => b[1] - a[1]);
-  const most = byUnit.slice(0, 3).map(([tag, count]) => `${tag} ${count}`);
+  const units = await judgedUnits(demo, season, book);
+  const worst = units
+    .slice(0, 3)
+    .map(({ name, faults: count, rentalDays, verdict }) => `${name} (${count} in ${rentalDays} days, ${verdict})`);
+  const pulled = units.filter(({ verdict }) => verdict === 'pull').map(({ name }) => name);
   const wrong = learned.length - right.length - unnamed.length;
   const lines = [
     `${truth.nights} nights, ${outcomes.length} matters.`,
@@ -76,7 +84,9 @@ export async function saySeason(
     `Rooms with a switched outlet: ${truth.switchedOutlets.length}, ${visited.size} of them with a guest who met it.`,
     `Learned with the outlet that works: ${right.length}; with one that nobody named: ${unnamed.length}.`,
     `Learned in rooms where nothing is wrong, or a wrong outlet: ${wrong}.`,
-    `Conversations by unit, most first: ${most.join(', ')}. The unit that was made to fail: ${truth.failingUnit}.`,
+    `Units by faults, the worst first: ${worst.join(', ')}. The unit that was made to fail: ${truth.failingUnit}.`,
+    `To be pulled for service: ${pulled.length === 0 ? 'none' : pulled.join(', ')}.`,
   ];
-  return { lines, asItShould: wrong === 0 && right.length > 0 && byUnit[0]?.[0] === truth.failingUnit };
+  const found = units[0]?.name === truth.failingUnit && pulled.every((name) => name === truth.failingUnit);
+  return { lines, asItShould: wrong === 0 && right.length > 0 && found };
 }
