@@ -147,8 +147,9 @@ describe('the deliveries of a day', () => {
       await silentUnit(desk, GUEST);
       await nextNight(desk);
     }
+    await nextNight(desk);
     await moveIn(desk, '+19705550151', { property: 'Inn at Sixpenny Tarn', room: '9', unit: 'NB-01' });
-    const deliveries = await listsOf(desk).deliveries('2026-11-28');
+    const deliveries = await listsOf(desk).deliveries('2026-11-29');
     expect(deliveries.map(({ stay, toPull }) => [stay.unit.tag, toPull])).toEqual([['NB-01', true]]);
   });
 });
