@@ -12,6 +12,8 @@ Be a guest's phone against the real desk; what the technicians' phones receive i
   --now TIME    the time it is, ISO 8601 with a zone (2026-11-25T02:10:00-07:00)
 Type a text, or:  /wait PT3M  let time pass    /as NUMBER  write from another phone
                   /press 1  pick up the last call that rang and press a key    /quit
+In place of texts: /call     call the desk; what you type is said then, or keys where it is only those (1, 0, *)
+                   /silence  say nothing    /hangup    end the call
 Words may be piped in, one text a line.`;
 
 const DEMO_GUEST = '+19705550101';

@@ -11,9 +11,12 @@ interface Line {
 export class ChatCalls {
   #line: Line | null = null;
   readonly #demo: DemoDesk;
+  readonly #putThrough: () => Promise<boolean>;
 
-  constructor(demo: DemoDesk) {
+  /** @param putThrough puts whoever picks up through to the caller who waits; false where nobody does */
+  constructor(demo: DemoDesk, putThrough: () => Promise<boolean>) {
     this.#demo = demo;
+    this.#putThrough = putThrough;
   }
 
   rings(call: OutboundCall): void {
@@ -37,10 +40,31 @@ export class ChatCalls {
     if (key !== '' && (spoken === null || spoken.nextTurn !== null)) {
       spoken = await this.#answer(line.call, turn, key);
     }
+    const sentences = [...(spoken?.sentences ?? ['(a key is wanted)'])];
+    if (spoken?.joins !== undefined && spoken.nextTurn !== null) {
+      const putThrough = await this.#putThrough();
+      const { workId: call } = line.call;
+      spoken = await this.#demo.desk.callTurn({
+        call,
+        turn: spoken.nextTurn,
+        digits: null,
+        machine: false,
+        putThrough,
+      });
+      sentences.push(...spoken.sentences);
+    }
     const next = spoken?.nextTurn ?? null;
     this.#line = next === null ? null : { call: line.call, turn: next };
     if (next === null) await this.#demo.desk.callEnded({ call: line.call.workId, outcome: 'completed' });
-    return { to: line.call.to, sentences: spoken?.sentences ?? ['(a key is wanted)'] };
+    return { to: line.call.to, sentences };
+  }
+
+  /** Nobody picks up: the phone has rung for long enough. */
+  async giveUp(): Promise<void> {
+    const line = this.#line;
+    if (line === null || line.turn > 0) return;
+    this.#line = null;
+    await this.#demo.desk.callEnded({ call: line.call.workId, outcome: 'no-answer' });
   }
 
   #answer({ workId }: OutboundCall, turn: number, digits: string | null): Promise<Spoken> {

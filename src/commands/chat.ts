@@ -5,6 +5,7 @@ import { loadBook } from '../flow/load.ts';
 import { instantOfMs, wallClock } from '../time/instant.ts';
 import { loadHearing } from '../words/load.ts';
 import { CHAT_USAGE, chatPhone, readChatArguments } from './chat-arguments.ts';
+import { ChatCaller } from './chat-caller.ts';
 import { ChatCalls } from './chat-calls.ts';
 import { openDemoDesk } from './demo-desk.ts';
 import type { DemoDesk } from './demo-desk.ts';
@@ -39,12 +40,22 @@ async function chat(): Promise<void> {
   const { people } = await demo.records.read((tx) => tx.roster());
   const nameOf = (to: string): string => people.find((each) => each.phone === to)?.name ?? nationalForm(to);
   demo.carrier.onText(({ to, body }) => show(demo, `to ${nameOf(to)}`, body));
-  const calls = new ChatCalls(demo);
+  let caller: ChatCaller | null = null;
+  const calls = new ChatCalls(demo, async () => (await caller?.isPutThrough()) ?? false);
   demo.carrier.onCall((call) => {
     calls.rings(call);
     show(demo, `rings ${nameOf(call.to)}`, call.opening);
   });
   if (interactive) console.log(`${CHAT_USAGE}\n\nYou are ${nationalForm(phone)}. Say what is wrong.`);
+
+  async function inCall(call: ChatCaller, command: string, line: string): Promise<void> {
+    if (command === '/hangup') return call.hangUp();
+    show(demo, nationalForm(phone), line);
+    const waited = call.waits;
+    await call.say(command === '/silence' ? '' : line.trim());
+    if (waited && call.waits) await calls.giveUp();
+    await demo.doDue();
+  }
 
   async function carryOut(line: string): Promise<'quit' | 'go on'> {
     const [command = '', ...rest] = line.trim().split(/\s+/);
@@ -58,7 +69,12 @@ async function chat(): Promise<void> {
     } else if (command === '/as') {
       phone = chatPhone(argument);
       show(demo, '', `You write from ${nationalForm(phone)} now.`);
-    } else {
+    } else if (command === '/call') {
+      caller = new ChatCaller(demo, phone, (words) => show(demo, 'says', words));
+      show(demo, nationalForm(phone), '(calls)');
+      await caller.begin();
+    } else if (caller !== null && !caller.isOver) await inCall(caller, command, line);
+    else {
       show(demo, nationalForm(phone), line);
       const reply = await demo.desk.receive({ id: randomUUID(), from: phone, to: DESK_NUMBER, text: line, media: [] });
       show(demo, 'Nightbell', reply.text ?? '(no reply)');

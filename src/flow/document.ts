@@ -216,7 +216,7 @@ export const voiceSchema = z.strictObject({
   /** How an answer of a kind is given by voice and by key; a kind that is not here names its choices. */
   answers: z.partialRecord(z.enum(Object.keys(ANSWER_KINDS) as [AnswerKind, ...AnswerKind[]]), wordingSchema),
   choices: z.strictObject({ first: wordingSchema, more: wordingSchema }),
-  words: z.strictObject({ next: spokenList, text: spokenList }),
+  words: z.strictObject({ next: spokenList, person: spokenList, text: spokenList }),
   hints: z.record(z.string(), spokenList).refine((hints) => hints['always'] !== undefined, 'hints need "always"'),
 });
 export type Voice = z.infer<typeof voiceSchema>;

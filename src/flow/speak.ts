@@ -116,6 +116,16 @@ export function speakStep(step: Step, lang: Language, facts: Facts, book: FlowBo
   };
 }
 
+/** Whether words are one of a list of wishes that a call knows: "next", "a person", "text me". */
+export function isWish(voice: Voice, wish: keyof Voice['words'], words: string, lang: Language): boolean {
+  const plain = (text: string): string =>
+    text
+      .toLowerCase()
+      .replaceAll(/[^\p{L}\s]/gu, '')
+      .trim();
+  return voice.words[wish][lang].some((each) => plain(each) === plain(words));
+}
+
 /** A stretch of sentences that is said without a break, and what makes the next one come. */
 export interface Prompt {
   readonly sentences: readonly string[];

@@ -25,3 +25,30 @@ test('/press without a phone that rings, or with what is no key, says what to do
   expect(await chat('/press 1')).toMatch(/No phone rings/);
   expect(await chat('my husband has blue lips', '/press take')).toMatch(/write one key, as \/press 1/);
 });
+
+test('/call rings the desk: what is typed is said or pressed, and who picks up is put through', async () => {
+  const shown = await chat(
+    '/call',
+    'the unit does not start, no sound at all',
+    '1',
+    '/silence',
+    '0',
+    '/silence',
+    '/press 1',
+  );
+  expect(shown).toMatch(/says\s+This is the night desk of Quillmere Basin Oxygen\. If someone is in danger/);
+  expect(shown).toMatch(/says\s+What do you hear\?/);
+  expect(shown).toMatch(/rings Bram Tiddlecote\s+Tonight: no power/);
+  expect(shown).toMatch(/says\s+I am ringing Bram Tiddlecote now/);
+  expect(shown).toMatch(/\(you are put through and talk\)/);
+  expect(shown).toMatch(
+    /phone Ines Quarrow\s+Callout 1 is yours\. I am putting you through[^]*You have talked with the guest/,
+  );
+  expect(shown).toMatch(/\(the call is over\)/);
+});
+
+test('a call in the terminal that is hung up goes on by text', async () => {
+  const shown = await chat('/call', 'the unit does not start, no sound at all', '1', '/hangup', 'one short beep');
+  expect(shown).toMatch(/to \(970\) 555-0101\s+We were cut off on the phone/);
+  expect(shown).toMatch(/Nightbell\s+Good: one short beep means it has power/);
+});

@@ -1,4 +1,4 @@
-import { AGAIN_KEY, BACK_KEY, PERSON_KEY, answerOfKeys, answersByKey, isKeyedIn } from '../../flow/speak.ts';
+import { AGAIN_KEY, BACK_KEY, PERSON_KEY, answerOfKeys, answersByKey, isKeyedIn, isWish } from '../../flow/speak.ts';
 import { OPENING } from '../../flow/book.ts';
 import { wallClock } from '../../time/instant.ts';
 import type { Instant } from '../../time/instant.ts';
@@ -67,6 +67,7 @@ export function heardSpeech(
     ...heard,
     // Those are words that the carrier takes from texts; in a call they are words like others.
     keyword: null,
+    move: isWish(desk.flows.book.voice, 'person', said.words, said.lang) ? 'person' : heard.move,
     danger: said.unsure && heard.danger === 'now' ? 'ask' : heard.danger,
     place: said.tag === undefined || heard.place.tag !== undefined ? heard.place : { ...heard.place, tag: said.tag },
   };

@@ -5,7 +5,7 @@ import type { Phrases, Step, VoicePhrase } from '../../flow/document.ts';
 import type { Facts } from '../../flow/facts.ts';
 import { fill } from '../../flow/say.ts';
 import type { VoiceFacts } from '../../flow/say.ts';
-import { inPrompts, isAsked, isKeyedIn, offerAnswers, speakPhrase, speakStep } from '../../flow/speak.ts';
+import { inPrompts, isAsked, isKeyedIn, isWish, offerAnswers, speakPhrase, speakStep } from '../../flow/speak.ts';
 import type { Prompt } from '../../flow/speak.ts';
 import { sentencesOf, speakable } from '../../flow/speakable.ts';
 import { LONGEST_PROMPT_S, secondsToSay } from '../../flow/speech-time.ts';
@@ -169,11 +169,6 @@ export class CallWords {
 
   /** Whether words are one of a list of wishes: "next", "text me". */
   wishes(wish: 'next' | 'text', words: string): boolean {
-    const plain = (text: string): string =>
-      text
-        .toLowerCase()
-        .replaceAll(/[^\p{L}\s]/gu, '')
-        .trim();
-    return this.#today.voice.words[wish][this.lang].some((each) => plain(each) === plain(words));
+    return isWish(this.#today.voice, wish, words, this.lang);
   }
 }

@@ -2,7 +2,7 @@ import { LANGUAGES } from '../../words/heard.ts';
 import type { Language } from '../../words/heard.ts';
 import { areKnown, needsOf } from '../needs.ts';
 import { LONGEST } from '../profiles.ts';
-import { answersByKey, inPrompts, speakPhrase, speakStep } from '../speak.ts';
+import { answersByKey, inPrompts, isAsked, speakPhrase, speakStep } from '../speak.ts';
 import type { Prompt } from '../speak.ts';
 import { unspeakableIn } from '../speakable.ts';
 import { LONGEST_PROMPT_S, secondsToSay } from '../speech-time.ts';
@@ -14,7 +14,7 @@ import type { Finding, WordingRule } from './finding.ts';
 /** The prompts in which a step is said, with the longest values that the records allow. */
 function promptsOf(step: Step, lang: Language, { book }: ReadFlowBook): readonly Prompt[] {
   const { sentences, offer } = speakStep(step, lang, LONGEST, book, book.voice);
-  const tail = speakPhrase(book.voice, 'next-or-text', lang, LONGEST, book);
+  const tail = isAsked(step) ? speakPhrase(book.voice, 'next-or-text', lang, LONGEST, book) : '';
   return inPrompts([], sentences, offer === '' ? [] : [offer], tail, lang);
 }
 
@@ -38,9 +38,11 @@ export const stepsCanBeSaid: WordingRule = (read, flows) =>
       const prompts = promptsOf(step, lang, read);
       const words = prompts.flatMap(({ sentences }) => sentences);
       const sign = unspeakableIn(words.join(' '), lang);
-      const long = prompts.filter(
-        ({ sentences }) => secondsToSay(sentences.join(' '), lang) > LONGEST_PROMPT_S && sentences.length > 0,
-      );
+      const tail = speakPhrase(read.book.voice, 'next-or-text', lang, LONGEST, read.book);
+      const long = prompts.filter(({ sentences, goesOnBy }, index) => {
+        const said = goesOnBy === 'word' && index < prompts.length - 1 ? [...sentences, tail] : sentences;
+        return secondsToSay(said.join(' '), lang) > LONGEST_PROMPT_S;
+      });
       return [
         ...(sign === null ? [] : [finding(`"${sign}" cannot be said; give the step a "spoken" wording`)]),
         ...long.map(({ sentences }) => finding(`a prompt longer than ${LONGEST_PROMPT_S} s: "${sentences.join(' ')}"`)),
