@@ -164,7 +164,7 @@ describe('nobody', () => {
     expect(await recordingsOf(exchange)).toEqual([{ address: 'https://api.example.com/recordings/RE1', lengthS: 14 }]);
     expect(exchange.desk.carrier.textsTo(BRAM).join(' ')).toContain('https://api.example.com/recordings/RE1');
     const entries = await entriesOf(exchange.desk, GUEST);
-    expect(entries.find(({ media }) => media.length > 0)?.words).toBe('(a recorded message of 14 s)');
+    expect(entries.map(({ words }) => words)).toContain('(a recorded message of 14 s)');
     expect(entries.map(({ words }) => words)).toContain('(may it be recorded?) yes please');
     exchange.doTo(BRAM, { presses: ['1'] });
     await exchange.pass('PT30M');

@@ -90,7 +90,8 @@ export async function afterRecording(
     words: `(a recorded message of ${lengthS} s)`,
     heard: null,
     step: null,
-    media: [address],
+    // Media are pictures; the recording hangs on the callout.
+    media: [],
     messageId: `voice-${call.callId}-${line.turn}`,
   });
   await noteAttempt(tx, callout, `the guest left a message of ${lengthS} s`, now);

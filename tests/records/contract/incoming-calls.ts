@@ -88,4 +88,25 @@ export function incomingCalls(records: () => OpenRecords): void {
     ]);
     expect(await records().read((tx) => tx.recordingsOf(callout.id + 1))).toEqual([]);
   });
+
+  it('of a guest who is forgotten the calls stay without their number, and what they left is let go of', async () => {
+    const callout = await write((tx) => calloutOf(tx));
+    await write(async (tx) => {
+      await tx.openIncomingCall(callOf('CA1', { conversationId: callout.conversationId }));
+      await tx.openIncomingCall(callOf('CA2'));
+      const { conversationId } = callout;
+      const address = 'https://api.example.com/RE1';
+      await tx.addRecording({ calloutId: callout.id, conversationId, address, lengthS: 12, at: NIGHT });
+    });
+    await write(async (tx) => {
+      await tx.keeping.forgetConversations([callout.conversationId]);
+      await tx.keeping.forgetPhone(GUEST, { spellings: [GUEST], calloutIds: [], at: NIGHT });
+    });
+    expect(await records().read((tx) => tx.recordingsOf(callout.id))).toEqual([]);
+    expect(await records().read((tx) => tx.incomingCall('CA1'))).toMatchObject({
+      phone: `forgotten-${callout.conversationId}`,
+      waitsFor: null,
+    });
+    expect(await records().read((tx) => tx.incomingCall('CA2'))).toBeNull();
+  });
 }
