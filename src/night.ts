@@ -17,6 +17,10 @@ import { pageRecordsOn } from './records/page-records.ts';
 import { signInRecordsOn } from './records/page-sign-in.ts';
 import { toldRecordsOn } from './records/told.ts';
 import type { Role, Settings } from './settings.ts';
+import { standing } from './records/standing.ts';
+import type { Work } from './desk/records.ts';
+import { counted } from './operation/counted.ts';
+import type { Watch } from './operation/watch.ts';
 import type { Instant } from './time/instant.ts';
 import { startHeartbeat } from './heartbeat.ts';
 import { startWorkHere } from './work-here.ts';
@@ -29,6 +33,12 @@ export interface Night {
   /** Files of the flows that no clinician has reviewed yet. */
   readonly unreviewed: readonly string[];
   readonly records: OpenRecords;
+  /** Counts for a scraper; null where none is asked for. */
+  readonly watch: Watch | null;
+  /** Whether Redis takes work now; null where none is used. */
+  readonly redisReady: () => boolean | null;
+  /** Events as log lines. */
+  readonly note: (event: string, details: Readonly<Record<string, unknown>>) => void;
   /** What the pages stand among. */
   readonly pages: PagesSide;
   /** Finishes the work in hand and closes the records. */
@@ -97,7 +107,17 @@ export async function openNight(parts: NightParts): Promise<Night> {
     wake: () => here?.wake(),
   });
   const role = parts.role ?? 'both';
-  here = await startWorkHere({ settings, role, records, desk, now, note });
+  // Loaded only where someone asks for metrics: an embedded desk has to be up soon.
+  const watch =
+    settings.operationsPort === null
+      ? null
+      : (await import('./operation/watch.ts')).openWatch({
+          standing: () => records.viewTables((handle) => standing(handle, now())),
+          redisReady: () => here?.redisReady() ?? null,
+          now,
+        });
+  const doWork = watch === null ? desk.doWork : counted(watch, (work: Work) => desk.doWork(work));
+  here = await startWorkHere({ settings, role, records, desk: { ...desk, doWork }, now, note });
   // Only who sends can say that texts go out.
   const heart =
     role === 'web' ? null : startHeartbeat({ address: settings.heartbeatUrl, canSend: () => desk.canSend(), note });
@@ -114,6 +134,9 @@ export async function openNight(parts: NightParts): Promise<Night> {
   return {
     desk,
     records,
+    watch,
+    redisReady: () => here.redisReady(),
+    note,
     pages: {
       desk,
       records: pageRecordsOn(records),

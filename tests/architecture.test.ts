@@ -25,10 +25,11 @@ const ROOMS: Readonly<Record<string, Room>> = {
   records: {
     knows: ['time', 'reading'],
     // The pages name the shapes they need of the records, as the desk does.
-    types: ['desk', 'roster', 'words', 'pages', 'flow'],
+    types: ['desk', 'roster', 'words', 'pages', 'flow', 'operation'],
     packages: ['kysely', 'pg', 'node:sqlite', 'temporal-polyfill', 'yaml'],
   },
   work: { knows: ['time'], packages: ['bullmq', 'ioredis'] },
+  operation: { knows: ['time'], packages: ['prom-client'] },
   carrier: { knows: ['time', 'care', 'reading'], types: ['desk'], packages: ['express', 'twilio', 'saxes'] },
   pages: { knows: ['desk', 'words', 'flow', 'care', 'roster', 'time'], packages: ['express'] },
   // Commands put the desk together for themselves, as `night.ts` does for the program.

@@ -13,6 +13,8 @@ export interface Answering {
   readonly now: () => Instant;
   /** How long the desk may take. The carrier gives up after 15 seconds, and the rest must fit in as well. */
   readonly answerWithinMs: number;
+  /** Told of each text, once its answer is known: how it ended, and after how many seconds. */
+  readonly onAnswered?: ((outcome: 'answered' | 'silent' | 'failed', seconds: number) => void) | undefined;
 }
 
 /**
@@ -29,9 +31,18 @@ export async function answerText(
   const { desk, spool, log, now } = answering;
   const about = { messageId: inbound.id, from: maskedPhone(inbound.from) };
   const hidden = [inbound.text, inbound.from];
+  const began = performance.now();
+  const tell = (outcome: 'answered' | 'silent' | 'failed'): void => {
+    const seconds = (performance.now() - began) / 1000;
+    answering.onAnswered?.(outcome, seconds);
+    if (outcome !== 'failed') log.info({ ...about, outcome, ms: Math.round(seconds * 1000) }, 'a text was answered');
+  };
   try {
-    return await withinMs(answering.answerWithinMs, take(inbound));
+    const reply = await withinMs(answering.answerWithinMs, take(inbound));
+    tell(reply.text === null ? 'silent' : 'answered');
+    return reply;
   } catch (error) {
+    tell('failed');
     log.error(
       { ...about, failure: failureOf(error, hidden) },
       'a text could not be handled; the guest gets the safe reply',

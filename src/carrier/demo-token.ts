@@ -1,5 +1,5 @@
 import { randomBytes } from 'node:crypto';
-import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { linkSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 
 const fileIn = (dataDir: string): string => join(dataDir, 'demo-carrier-token');
@@ -24,6 +24,16 @@ export function makeDemoToken(dataDir: string): string {
   if (present !== null) return present;
   mkdirSync(dataDir, { recursive: true, mode: 0o700 });
   const token = randomBytes(16).toString('hex');
-  writeFileSync(fileIn(dataDir), `${token}\n`, { mode: 0o600 });
-  return token;
+  const own = `${fileIn(dataDir)}.${process.pid}`;
+  writeFileSync(own, `${token}\n`, { mode: 0o600 });
+  try {
+    // Whole or not at all: of processes that start together one makes it, and the others take it.
+    linkSync(own, fileIn(dataDir));
+    return token;
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code !== 'EEXIST') throw error;
+    return makeDemoToken(dataDir);
+  } finally {
+    rmSync(own);
+  }
 }

@@ -27,7 +27,10 @@ const ANSWER_WITHIN_MS = 10_000;
 const SILENCE: Reply = { text: null, entryId: null };
 
 export interface CarrierSide
-  extends SignedUnder, Pick<Answering, 'spool' | 'log'>, Partial<Pick<Answering, 'now' | 'answerWithinMs'>> {
+  extends
+    SignedUnder,
+    Pick<Answering, 'spool' | 'log'>,
+    Partial<Pick<Answering, 'now' | 'answerWithinMs' | 'onAnswered'>> {
   readonly desk: TextDesk & CallDesk;
   /** What a caller hears when the desk cannot answer. */
   readonly voiceFallback: string;

@@ -3,56 +3,23 @@ import { once } from 'node:events';
 import { existsSync } from 'node:fs';
 import { writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { createInterface } from 'node:readline';
-import { expect, onTestFinished, test } from 'vitest';
-import { demoToken, makeDemoToken } from '../../src/carrier/demo-token.ts';
-import { signatureOf } from '../../src/carrier/signature.ts';
-import { textsIn } from '../../src/carrier/twiml.ts';
+import { expect, test } from 'vitest';
+import { makeDemoToken } from '../../src/carrier/demo-token.ts';
 import { guestText, ownFolder } from './desk-on-a-port.ts';
+import { started, textTo } from './started.ts';
+import type { Started } from './started.ts';
 
-const PUBLIC_URL = 'https://desk.example.com';
 const STARTS_WITHIN_MS = 30_000;
 
-interface Running {
+interface Running extends Pick<Started, 'end'> {
   readonly text: (body: string, id: string) => Promise<readonly string[]>;
-  /** Ends it with a signal and gives its exit code; null when the signal itself ended it. */
-  readonly end: (signal: NodeJS.Signals) => Promise<number | null>;
 }
 
-/** `npm start` in a process of its own, as the demo with its data in the folder; resolved once it says where it is. */
+/** `npm start` as the demo with its data in the folder; resolved once it says where it is. */
 async function start(dataDir: string): Promise<Running> {
-  const program = spawn(process.execPath, ['src/main.ts'], {
-    env: { PATH: process.env['PATH'], PORT: '0', PUBLIC_URL, DATA_DIR: dataDir, LOG_LEVEL: 'silent' },
-    stdio: ['ignore', 'pipe', 'inherit'],
-  });
-  const ended = once(program, 'exit') as Promise<[number | null]>;
-  onTestFinished(async () => {
-    program.kill('SIGKILL');
-    await ended;
-  });
-  let address: string | undefined;
-  for await (const line of createInterface(program.stdout)) {
-    address = /http:\/\/localhost:\d+/.exec(line)?.[0];
-    if (address !== undefined) break;
-  }
-  const here = address ?? expect.fail('the program ended without saying where it is');
-  return {
-    async text(body, id) {
-      const form = guestText(body, { MessageSid: id, From: '+19705550101' });
-      const under = { token: demoToken(dataDir) ?? '', publicUrl: PUBLIC_URL };
-      const response = await fetch(`${here}/carrier/text`, {
-        method: 'POST',
-        headers: { 'X-Twilio-Signature': signatureOf(under, '/carrier/text', form) },
-        body: new URLSearchParams(form),
-      });
-      return textsIn(await response.text());
-    },
-    async end(signal) {
-      program.kill(signal);
-      const [code] = await ended;
-      return code;
-    },
-  };
+  const { address, end } = started(null, { DATA_DIR: dataDir });
+  const here = await address();
+  return { text: (body, id) => textTo(here, dataDir, { body, id }), end };
 }
 
 test(
