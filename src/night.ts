@@ -116,7 +116,8 @@ export async function openNight(parts: NightParts): Promise<Night> {
           redisReady: () => here?.redisReady() ?? null,
           now,
         });
-  const doWork = watch === null ? desk.doWork : counted(watch, (work: Work) => desk.doWork(work));
+  const work = (due: Work) => desk.doWork(due);
+  const doWork = watch === null ? work : counted(watch, work);
   here = await startWorkHere({ settings, role, records, desk: { ...desk, doWork }, now, note });
   // Only who sends can say that texts go out.
   const heart =

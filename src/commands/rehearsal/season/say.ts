@@ -38,14 +38,14 @@ async function roomsLearned(demo: DemoDesk): Promise<readonly RoomLearned[]> {
 }
 
 /** Units as the owner's list judges them at the season's end, the worst first. */
-async function judgedUnits({ records, now }: DemoDesk, { truth }: Season, book: FlowBook): Promise<readonly Failing[]> {
+async function judgedUnits(demo: DemoDesk, { truth }: Season, book: FlowBook): Promise<readonly Failing[]> {
   const lists = ownerLists({
-    lists: listRecordsOn(records),
-    records,
+    lists: listRecordsOn(demo.records),
+    records: demo.records,
     book,
     zone: truth.zone,
     centsAPart: null,
-    now: now(),
+    now: demo.now(),
   });
   return (await lists.failing(truth.nights + 1)).units;
 }
