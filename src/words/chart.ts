@@ -1,4 +1,5 @@
-import type { Grammar, Node } from './grammar.ts';
+import { ROOT, type Grammar } from './grammar.ts';
+import { firstAtLeast } from './sorted.ts';
 
 /** A set of phrases found in a text: tokens `start` up to, not including, `end`. */
 export interface Span {
@@ -37,6 +38,7 @@ export function findPhrases(grammar: Grammar, places: readonly Place[], given: r
   );
   for (const span of given) chart[span.start]?.push(span);
 
+  const { edges, gaps, ends } = grammar;
   let steps = 0;
   let here: Span[] = [];
   let start = 0;
@@ -47,41 +49,52 @@ export function findPhrases(grammar: Grammar, places: readonly Place[], given: r
     here.push({ symbol, start, end });
   }
 
-  function walk(node: Node, at: number): void {
+  function endsAt(node: number, at: number): void {
+    const to = ends.from[node + 1] ?? 0;
+    for (let row = ends.from[node] ?? 0; row < to; row += 1) found(ends.label[row] ?? 0, at);
+  }
+
+  function walk(node: number, at: number): void {
     steps -= 1;
     if (steps < 0) return;
-    for (const symbol of node.ends) found(symbol, at);
+    endsAt(node, at);
+    const [firstGap, lastGap] = [gaps.from[node] ?? 0, gaps.from[node + 1] ?? 0];
     // What follows a gap may be missing altogether: then the phrase ends before it.
-    for (const { node: beyond } of node.gaps) for (const symbol of beyond.ends) found(symbol, at);
+    for (let gap = firstGap; gap < lastGap; gap += 1) endsAt(gaps.to[gap] ?? 0, at);
     if (at >= places.length) return;
     follow(node, at);
-    for (const { most, node: beyond } of node.gaps) {
+    for (let gap = firstGap; gap < lastGap; gap += 1) {
+      const most = gaps.label[gap] ?? 0;
       for (let skipped = 0, to = at; ; skipped += 1, to += 1) {
         if (to >= places.length || (to > at && places[to]?.starts === true)) break;
-        follow(beyond, to);
+        follow(gaps.to[gap] ?? 0, to);
         if (skipped === most || places[to]?.denies === true) break;
       }
     }
   }
 
-  function follow(node: Node, at: number): void {
-    if (node.next.size === 0) return;
-    for (const span of chart[at] ?? []) {
-      const nexts = node.next.get(span.symbol);
-      if (nexts !== undefined) for (const next of nexts) walk(next, span.end);
+  function follow(node: number, at: number): void {
+    const [first, last] = [edges.from[node] ?? 0, edges.from[node + 1] ?? 0];
+    if (first === last) return;
+    for (const span of chart[at] ?? []) step(first, last, span);
+  }
+
+  function step(first: number, last: number, { symbol, end }: Span): void {
+    for (
+      let edge = firstAtLeast(edges.label, symbol, first, last);
+      edge < last && edges.label[edge] === symbol;
+      edge += 1
+    ) {
+      walk(edges.to[edge] ?? 0, end);
     }
   }
 
+  const [first, last] = [edges.from[ROOT] ?? 0, edges.from[ROOT + 1] ?? 0];
   for (start = places.length - 1; start >= 0; start -= 1) {
     here = chart[start] ?? [];
     steps = MOST_STEPS_PER_TOKEN;
     // `here` grows while it is read: larger phrases begin where smaller ones were found.
-    for (let index = 0; index < here.length; index += 1) {
-      const span = here[index];
-      if (span === undefined) continue;
-      const nexts = grammar.root.next.get(span.symbol);
-      if (nexts !== undefined) for (const next of nexts) walk(next, span.end);
-    }
+    for (const span of here) step(first, last, span);
   }
   return chart;
 }

@@ -1,14 +1,7 @@
 import type { Item, Sequence } from './pattern.ts';
 
-/** A place in the compiled phrases: what may come next, and which sets of phrases end here. */
-export interface Node {
-  readonly next: ReadonlyMap<number, readonly Node[]>;
-  readonly gaps: readonly { readonly most: number; readonly node: Node }[];
-  readonly ends: readonly number[];
-}
-
 /** A place while the phrases are compiled. Most places hold next to nothing: what is empty is shared until it is not. */
-interface Place extends Node {
+interface Place {
   next: Map<number, Place[]>;
   gaps: { readonly most: number; readonly node: Place }[];
   ends: number[];
@@ -20,13 +13,34 @@ const NO_NEXT: Map<number, Place[]> = new Map();
 const NO_GAPS: Place['gaps'] = [];
 const NO_ENDS: number[] = [];
 
-/** All phrases of one language compiled together. Words and sets are symbols (small whole numbers). */
+/**
+ * Rows of several numbers each, one after another: those of row `n` stand from `from[n]` up to `from[n + 1]`.
+ * Tens of thousands of places as objects cost fifty megabytes and the garbage collector's time.
+ */
+export interface Rows {
+  readonly from: Int32Array;
+  /** what is said, or how much is skipped; within a row in rising order where it is a symbol that leads on */
+  readonly label: Int32Array;
+  /** the place it leads to; empty where it leads nowhere */
+  readonly to: Int32Array;
+}
+
+/** All phrases of one language compiled together. Words and sets are symbols, places in phrases are whole numbers. */
 export interface Grammar {
-  readonly root: Node;
+  /** by place: the symbols that may come next, and where they lead */
+  readonly edges: Rows;
+  /** by place: gaps of at most so many words, and where they lead */
+  readonly gaps: Rows;
+  /** by place: the sets of which a phrase ends there */
+  readonly ends: Rows;
   readonly symbols: ReadonlyMap<string, number>;
   readonly names: readonly string[];
-  readonly prefixes: readonly { readonly text: string; readonly symbol: number }[];
+  /** beginnings of words, with their symbols */
+  readonly prefixes: ReadonlyMap<string, number>;
 }
+
+/** The place where every phrase begins. */
+export const ROOT = 0;
 
 /** Brings a word to its stem, as both phrases and texts are compared. */
 export type Stem = (word: string) => string;
@@ -45,7 +59,7 @@ export class GrammarBuilder {
   readonly #root = freshPlace();
   readonly #symbols = new Map<string, number>();
   readonly #names: string[] = [];
-  readonly #prefixes: { text: string; symbol: number }[] = [];
+  readonly #prefixes = new Map<string, number>();
   readonly #stem: Stem;
   /** Phrases repeat their words: each is stemmed once. */
   readonly #stems = new Map<string, number>();
@@ -73,7 +87,7 @@ export class GrammarBuilder {
   }
 
   done(): Grammar {
-    return { root: this.#root, symbols: this.#symbols, names: this.#names, prefixes: this.#prefixes };
+    return { ...flattened(this.#root), symbols: this.#symbols, names: this.#names, prefixes: this.#prefixes };
   }
 
   #follow(from: Place[], phrase: Sequence): Place[] {
@@ -131,10 +145,8 @@ export class GrammarBuilder {
       this.#stems.set(item.word, stem);
       return stem;
     }
-    const name = `^${item.word}`;
-    const isNew = !this.#symbols.has(name);
-    const symbol = this.symbol(name);
-    if (isNew) this.#prefixes.push({ text: item.word, symbol });
+    const symbol = this.symbol(`^${item.word}`);
+    this.#prefixes.set(item.word, symbol);
     return symbol;
   }
 }
@@ -146,4 +158,49 @@ function shared(node: Place, key: string): { node: Place; isNew: boolean } {
   node.shared ??= new Map();
   node.shared.set(key, made);
   return { node: made, isNew: true };
+}
+
+/** Numbers the places from the root on, and writes what they hold as rows. */
+function flattened(root: Place): Pick<Grammar, 'edges' | 'gaps' | 'ends'> {
+  const places = [root];
+  const numbers = new Map([[root, ROOT]]);
+  const numberOf = (place: Place): number => {
+    const known = numbers.get(place);
+    if (known !== undefined) return known;
+    numbers.set(place, places.length);
+    places.push(place);
+    return places.length - 1;
+  };
+  const edges = new RowWriter();
+  const gaps = new RowWriter();
+  const ends = new RowWriter();
+  // The list grows while it is read: a place is numbered when something first leads to it.
+  for (const place of places) {
+    for (const [symbol, nexts] of [...place.next].toSorted(([one], [other]) => one - other)) {
+      for (const next of nexts) edges.add(symbol, numberOf(next));
+    }
+    for (const { most, node } of place.gaps) gaps.add(most, numberOf(node));
+    for (const symbol of place.ends) ends.add(symbol);
+    for (const rows of [edges, gaps, ends]) rows.endRow();
+  }
+  return { edges: edges.done(), gaps: gaps.done(), ends: ends.done() };
+}
+
+class RowWriter {
+  readonly #from = [0];
+  readonly #label: number[] = [];
+  readonly #to: number[] = [];
+
+  add(label: number, to?: number): void {
+    this.#label.push(label);
+    if (to !== undefined) this.#to.push(to);
+  }
+
+  endRow(): void {
+    this.#from.push(this.#label.length);
+  }
+
+  done(): Rows {
+    return { from: Int32Array.from(this.#from), label: Int32Array.from(this.#label), to: Int32Array.from(this.#to) };
+  }
 }

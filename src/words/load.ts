@@ -5,12 +5,15 @@ import { stemmer as stemEnglish } from '@orama/stemmers/english';
 import { stemmer as stemSpanish } from '@orama/stemmers/spanish';
 import { hearingWith, type Ears } from './hear.ts';
 import { LANGUAGES, type Hear, type Language } from './heard.ts';
-import { loadKnownWords } from './known-words.ts';
-import { compileLexicon, type WordsFiles } from './lexicon.ts';
+import type { Stem } from './grammar.ts';
+import { kept } from './kept.ts';
+import { loadKnownWords, type KnownWords } from './known-words.ts';
+import { compileLexicon, type Lexicon, type WordsFiles } from './lexicon.ts';
 import { read, type Reading } from './reading.ts';
-import { respellWith } from './respell.ts';
+import { respellWith, wordsToSpell } from './respell.ts';
 import { loadSecondReader } from './second/reader.ts';
 import { loadTopicReader } from './second/topic-weights.ts';
+import { indexForSpelling, type SpellingIndex } from './spelling.ts';
 import { stemWith } from './stem.ts';
 import { tokenise } from './tokens.ts';
 
@@ -65,10 +68,37 @@ export function loadReaders(directory: string = WORDS): Record<Language, (text: 
 }
 
 function loadWords(directory: string): Pick<Ears, 'lexicons' | 'known' | 'respell'> {
-  const stems = perLanguage((language) => (language === 'en' ? stemWith(stemEnglish, 4) : stemWith(stemSpanish, 5)));
-  const lexicons = perLanguage((language) => compileLexicon(language, filesIn(directory, language), stems[language]));
-  const known = perLanguage((language) => loadKnownWords(language));
-  return { lexicons, known, respell: perLanguage((language) => respellWith(lexicons[language], known)) };
+  const compiled = perLanguage((language) => {
+    const files = filesIn(directory, language);
+    const make = (): Compiled => compile(language, files);
+    // Only the words that ship are kept: a folder of a test or a trial would push them out.
+    return directory === WORDS
+      ? kept(
+          `words-${language}`,
+          files.map(({ source }) => source),
+          make,
+        )
+      : make();
+  });
+  const lexicons = perLanguage((language) => ({ ...compiled[language].words, stem: STEMS[language] }));
+  const known = perLanguage((language) => compiled[language].known);
+  const respell = perLanguage((language) => respellWith(lexicons[language], known, compiled[language].spelling));
+  return { lexicons, known, respell };
+}
+
+/** What one language's words come to, without what is code. */
+interface Compiled {
+  readonly words: Omit<Lexicon, 'stem'>;
+  readonly known: KnownWords;
+  readonly spelling: SpellingIndex;
+}
+
+const STEMS: Readonly<Record<Language, Stem>> = { en: stemWith(stemEnglish, 4), es: stemWith(stemSpanish, 5) };
+
+function compile(language: Language, files: WordsFiles): Compiled {
+  const { stem, ...words } = compileLexicon(language, files, STEMS[language]);
+  const known = loadKnownWords(language);
+  return { words, known, spelling: indexForSpelling(wordsToSpell({ ...words, stem }, known)) };
 }
 
 function filesIn(directory: string, language: Language): WordsFiles {

@@ -1,7 +1,7 @@
 import { findPhrases, type Place, type Span } from './chart.ts';
 import type { Lexicon, Meaning } from './lexicon.ts';
 import { findNumbers, type NumberFound } from './numbers.ts';
-import { FULL_STOP, type Token } from './tokens.ts';
+import { FULL_STOP, RUNS_ON, type Token } from './tokens.ts';
 
 /** A set of phrases found, with what it stands for. */
 export interface Found extends Meaning {
@@ -9,10 +9,15 @@ export interface Found extends Meaning {
   readonly end: number;
 }
 
+/** A word as one language reads it. */
+export interface ReadWord extends Token {
+  readonly stem: string;
+}
+
 /** One text read with the words of one language. */
 export interface Reading {
   readonly text: string;
-  readonly tokens: readonly Token[];
+  readonly tokens: readonly ReadWord[];
   readonly numbers: readonly NumberFound[];
   readonly found: readonly Found[];
   /** those of `found` that bear on others: denials, times, figures of speech */
@@ -40,7 +45,9 @@ export function read(text: string, written: readonly Token[], lexicon: Lexicon, 
   for (const spans of chart) {
     for (const { symbol, start, end } of spans) {
       const meaning = lexicon.meanings[symbol];
-      if (meaning !== undefined) found.push({ ...meaning, start, end });
+      if (meaning === undefined) continue;
+      const { section, name, detail } = meaning;
+      found.push({ section, name, detail, start, end });
     }
   }
   const contexts = found.filter(({ section }) => section === 'context');
@@ -64,16 +71,18 @@ export function quote(reading: Reading, start: number, end: number): string {
   return first === undefined || last === undefined ? '' : reading.text.slice(first.start, last.end);
 }
 
-function rewrite(written: readonly Token[], lexicon: Lexicon, respell: Respell): Token[] {
-  const tokens: Token[] = [];
+function rewrite(written: readonly Token[], lexicon: Lexicon, respell: Respell): ReadWord[] {
+  const tokens: ReadWord[] = [];
   for (const token of written) {
     let words = rewritten(token.word, lexicon);
     if (words === undefined) {
       words = respell(token.word).flatMap((word) => rewritten(word, lexicon) ?? [word]);
     }
     words.forEach((word, index) => {
-      if (index === 0) tokens.push({ ...token, word });
-      else tokens.push({ word, start: token.start, end: token.end, before: 0, joined: true });
+      const { start, end } = token;
+      const stem = lexicon.stem(word);
+      if (index === 0) tokens.push({ word, stem, start, end, before: token.before });
+      else tokens.push({ word, stem, start, end, before: RUNS_ON, joined: true });
     });
   }
   return tokens;
@@ -90,12 +99,15 @@ function rewritten(word: string, lexicon: Lexicon): readonly string[] | undefine
   return lexicon.rewrites.get(bare) ?? [bare];
 }
 
-function placeOf(token: Token, lexicon: Lexicon): Place {
+function placeOf(token: ReadWord, lexicon: Lexicon): Place {
   const symbols: number[] = [];
   const exact = lexicon.exact.get(token.word);
   if (exact !== undefined) symbols.push(exact);
-  const stem = lexicon.stems.get(lexicon.stem(token.word));
+  const stem = lexicon.stems.get(token.stem);
   if (stem !== undefined) symbols.push(stem);
-  for (const { text, symbol } of lexicon.grammar.prefixes) if (token.word.startsWith(text)) symbols.push(symbol);
+  for (let length = 1; length <= token.word.length; length += 1) {
+    const prefix = lexicon.grammar.prefixes.get(token.word.slice(0, length));
+    if (prefix !== undefined) symbols.push(prefix);
+  }
   return { symbols, starts: token.before === FULL_STOP, denies: lexicon.denials.has(token.word) };
 }

@@ -2,7 +2,7 @@ import type { KnownWords } from './known-words.ts';
 import type { Language } from './heard.ts';
 import type { Lexicon } from './lexicon.ts';
 import type { Respell } from './reading.ts';
-import { spellToward, type Spell } from './spelling.ts';
+import { spellToward, type SpellingIndex } from './spelling.ts';
 
 /** The commonest words of the language are worth finding behind a slip too: they hold the phrases together. */
 const COMMON = 3000;
@@ -13,11 +13,15 @@ const COMMON_HALF = 1500;
  * Brings an unknown word to a known one: split where two words ran together ("cantbreathe"), else the nearest spelling.
  * Words that are known in either language, or to the lexicon, are left alone.
  */
-export function respellWith(lexicon: Lexicon, known: Readonly<Record<Language, KnownWords>>): Respell {
+export function respellWith(
+  lexicon: Lexicon,
+  known: Readonly<Record<Language, KnownWords>>,
+  index: SpellingIndex,
+): Respell {
   const own = known[lexicon.language];
+  const spell = spellToward(index);
   const inLexicon = (word: string): boolean =>
     lexicon.exact.has(word) || lexicon.stems.has(lexicon.stem(word)) || lexicon.rewrites.has(word);
-  let spell: Spell | undefined;
   const half = (word: string): boolean =>
     (lexicon.written.has(word) || lexicon.rewrites.has(word) || (own.get(word) ?? Infinity) < COMMON_HALF) &&
     word.length > 1;
@@ -33,8 +37,6 @@ export function respellWith(lexicon: Lexicon, known: Readonly<Record<Language, K
   return (word) => {
     if (word.length < 4 || /\d/.test(word) || known.en.has(word) || known.es.has(word) || inLexicon(word))
       return [word];
-    // Made at the first unknown word: a first answer need not wait for it.
-    spell ??= spellToward(targets(lexicon, own));
     const near = spell(word);
     if (near !== word) return [near];
     return (word.length >= 6 ? split(word) : null) ?? [word];
@@ -42,7 +44,7 @@ export function respellWith(lexicon: Lexicon, known: Readonly<Record<Language, K
 }
 
 /** Words worth finding behind a slip: those of the phrases, their forms that people really write, and the commonest. */
-function targets(lexicon: Lexicon, own: KnownWords): Set<string> {
+export function wordsToSpell(lexicon: Lexicon, own: KnownWords): Set<string> {
   const forms: string[] = [];
   const common: string[] = [];
   for (const [word, rank] of own) {

@@ -1,4 +1,6 @@
 import { distance } from 'fastest-levenshtein';
+import { hashOf } from './hash.ts';
+import { firstAtLeast } from './sorted.ts';
 
 /** The nearest known word, or the word itself when none is near enough. */
 export type Spell = (word: string) => string;
@@ -9,37 +11,41 @@ const SHORTEST = 4;
 const LONG = 8;
 
 /**
- * Spelling toward known words: every target is filed under itself and under itself less one letter, so that a misspelt
- * word meets its targets in a few look-ups, however many targets there are.
- *
- * @param targets  most wanted first: of two equally near, the earlier wins
+ * Known words filed under themselves and under themselves less one letter, so that a misspelt word meets them in a few
+ * look-ups, however many there are. Filed by the hash of what is left: two that share one only cost a comparison.
  */
-export function spellToward(targets: Iterable<string>): Spell {
-  const list = [...targets].filter((word) => word.length >= SHORTEST);
-  let filed: Map<string, number[]> | undefined;
+export interface SpellingIndex {
+  /** most wanted first: of two equally near, the earlier wins */
+  readonly words: readonly string[];
+  /** rising; `indices[n]` is the place in `words` of a word filed under `hashes[n]` */
+  readonly hashes: Uint32Array;
+  readonly indices: Uint32Array;
+}
 
-  // Filed at the first misspelt word, not at start: most texts need it, the first answer need not wait for all of it.
-  function file(): Map<string, number[]> {
-    const made = new Map<string, number[]>();
-    list.forEach((word, index) => {
-      for (const key of keysOf(word)) {
-        const known = made.get(key);
-        if (known === undefined) made.set(key, [index]);
-        else known.push(index);
-      }
-    });
-    return made;
-  }
+/** Files words to spell toward, most wanted first. */
+export function indexForSpelling(targets: Iterable<string>): SpellingIndex {
+  const words = [...targets].filter((word) => word.length >= SHORTEST);
+  const filed = words.flatMap((word, index) => [...keysOf(word)].map((key) => ({ hash: filedUnder(key), index })));
+  filed.sort((one, other) => one.hash - other.hash || one.index - other.index);
+  return {
+    words,
+    hashes: Uint32Array.from(filed, ({ hash }) => hash),
+    indices: Uint32Array.from(filed, ({ index }) => index),
+  };
+}
 
+/** Spelling toward the words of an index. */
+export function spellToward({ words, hashes, indices }: SpellingIndex): Spell {
   return (word) => {
     if (word.length < SHORTEST || word.length > 24) return word;
-    filed ??= file();
     let best = word;
     let bestCost = Infinity;
     for (const key of keysOf(word)) {
-      for (const index of filed.get(key) ?? []) {
-        const target = list[index] ?? '';
-        const cost = costOf(word, target) + index / list.length / 4;
+      const hash = filedUnder(key);
+      for (let row = firstAtLeast(hashes, hash, 0, hashes.length); hashes[row] === hash; row += 1) {
+        const index = indices[row] ?? 0;
+        const target = words[index] ?? '';
+        const cost = costOf(word, target) + index / words.length / 4;
         if (cost < bestCost) {
           best = target;
           bestCost = cost;
@@ -49,6 +55,8 @@ export function spellToward(targets: Iterable<string>): Spell {
     return best;
   };
 }
+
+const filedUnder = (key: string): number => hashOf(key) >>> 0;
 
 /** The word, and the word less each of its letters. */
 function keysOf(word: string): Set<string> {

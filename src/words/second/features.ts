@@ -1,4 +1,5 @@
 import { isFigurative, standingOf } from '../context.ts';
+import { hashOf, hashOn } from '../hash.ts';
 import type { Found, Reading } from '../reading.ts';
 import { isOfTheUnit } from '../subject.ts';
 import { FULL_STOP } from '../tokens.ts';
@@ -48,13 +49,12 @@ export function wholeFeaturesOf(reading: Reading): Uint32Array {
  */
 export function featuresOf(reading: Reading, piece: Piece = { start: 0, end: reading.tokens.length }): Uint32Array {
   const buckets = new Set<number>();
-  const { lexicon } = reading;
   const tokens = reading.tokens.slice(piece.start, piece.end);
   const within = reading.found.filter((one) => one.start >= piece.start && one.end <= piece.end);
   let before = '^';
   let beforeThat = '^';
   for (const token of tokens) {
-    const stem = /^\d/.test(token.word) ? '#' : lexicon.stem(token.word);
+    const stem = /^\d/.test(token.word) ? '#' : token.stem;
     buckets.add(bucketOf(`w ${stem}`));
     buckets.add(bucketOf(`p ${before} ${stem}`));
     buckets.add(bucketOf(`s ${beforeThat} ${stem}`));
@@ -67,7 +67,7 @@ export function featuresOf(reading: Reading, piece: Piece = { start: 0, end: rea
   for (const one of sets) {
     buckets.add(bucketOf(`n ${one.name}`));
     const next = tokens[one.end - piece.start];
-    if (next !== undefined) buckets.add(bucketOf(`n ${one.name} ${lexicon.stem(next.word)}`));
+    if (next !== undefined) buckets.add(bucketOf(`n ${one.name} ${next.stem}`));
     for (const other of sets) {
       if (other.start >= one.end && other.start <= one.end + 4) buckets.add(bucketOf(`n ${one.name} ${other.name}`));
     }
@@ -101,17 +101,6 @@ function addPieces(word: string, buckets: Set<number>): void {
       if (size >= SHORTEST_PIECE) buckets.add(folded(hash));
     }
   }
-}
-
-/** FNV-1a, 32 bit: one more character. */
-function hashOn(hash: number, code: number): number {
-  return Math.imul(hash ^ code, 0x01000193);
-}
-
-function hashOf(text: string): number {
-  let hash = 0x811c9dc5;
-  for (let at = 0; at < text.length; at += 1) hash = hashOn(hash, text.charCodeAt(at));
-  return hash;
 }
 
 const folded = (hash: number): number => ((hash >>> 16) ^ hash) & (BUCKETS - 1);

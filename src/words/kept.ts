@@ -1,0 +1,65 @@
+import { createHash } from 'node:crypto';
+import { mkdirSync, readdirSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { deserialize, serialize } from 'node:v8';
+
+/** Beside the packages: written by whoever installed them, and gone with them. */
+const KEPT = fileURLToPath(new URL('../../node_modules/.cache/nightbell', import.meta.url));
+const INSTALLED = fileURLToPath(new URL('../../node_modules/.package-lock.json', import.meta.url));
+const ENGINE = fileURLToPath(new URL('.', import.meta.url));
+
+/**
+ * What `make` makes of these sources, kept between runs: compiling the words takes half a second and leaves eighty
+ * megabytes behind, reading what was compiled takes a twentieth of either. Whatever goes into it (the sources, this
+ * room's code, the packages installed, Node) is in the name of the file, so nothing stale is ever read.
+ *
+ * @param name  what it is; one value is kept for each
+ * @param make  makes a value of plain data (no functions), which is all that a file can hold
+ */
+export function kept<T>(name: string, sources: readonly string[], make: () => T): T {
+  const file = `${name}-${fingerprint(sources)}`;
+  const known = readKept(join(KEPT, file));
+  if (known !== undefined) return known as T;
+  const made = make();
+  keep(name, file, made);
+  return made;
+}
+
+function fingerprint(sources: readonly string[]): string {
+  const hash = createHash('sha256').update(process.version).update(readText(INSTALLED));
+  for (const file of readdirSync(ENGINE)) if (file.endsWith('.ts')) hash.update(readText(join(ENGINE, file)));
+  for (const source of sources) hash.update(`${source.length} `).update(source);
+  return hash.digest('hex').slice(0, 32);
+}
+
+function readText(path: string): string {
+  try {
+    return readFileSync(path, 'utf8');
+  } catch {
+    return '';
+  }
+}
+
+function readKept(path: string): unknown {
+  try {
+    return deserialize(readFileSync(path));
+  } catch {
+    // Not there yet, or cut short by a crash: made anew.
+    return undefined;
+  }
+}
+
+function keep(name: string, file: string, value: unknown): void {
+  const written = join(KEPT, `${file}.${process.pid}`);
+  try {
+    mkdirSync(KEPT, { recursive: true });
+    writeFileSync(written, serialize(value));
+    for (const old of readdirSync(KEPT))
+      if (old.startsWith(`${name}-`) && !old.startsWith(file)) rmSync(join(KEPT, old));
+    renameSync(written, join(KEPT, file));
+  } catch {
+    // A folder that cannot be written to only costs the time again.
+    rmSync(written, { force: true });
+  }
+}
