@@ -5,7 +5,7 @@ import type { Carrier } from './desk/carrier.ts';
 import type { Desk } from './desk/desk.ts';
 import { openDesk } from './desk/desk.ts';
 import { unreviewed } from './flow/book.ts';
-import { FLOWS_DIRECTORY, loadBook } from './flow/load.ts';
+import { FLOWS_DIRECTORY, loadBookToUse } from './flow/load.ts';
 import type { Air } from './pages/demo/phones.ts';
 import { DemoPhones } from './pages/demo/phones.ts';
 import type { PagesSide } from './pages/visit.ts';
@@ -82,7 +82,7 @@ export async function openNight(parts: NightParts): Promise<Night> {
   const { settings, carrier, log, now } = parts;
   const note = noteTo(log);
   // Before the records: a broken flow file must keep the desk from starting, and leave nothing behind.
-  const { book } = loadBook();
+  const book = loadBookToUse();
   const hear = loadHearing();
   let here: WorkHere | null = null;
   const records = await openRecordsOf({ settings, now, onWork: (rows) => here?.added(rows) });

@@ -3,10 +3,10 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { stemmer as stemEnglish } from '@orama/stemmers/english';
 import { stemmer as stemSpanish } from '@orama/stemmers/spanish';
+import { kept } from '../reading/kept.ts';
 import { hearingWith, type Ears } from './hear.ts';
 import { LANGUAGES, type Hear, type Language } from './heard.ts';
 import type { Stem } from './grammar.ts';
-import { kept } from './kept.ts';
 import { loadKnownWords, type KnownWords } from './known-words.ts';
 import { compileLexicon, type Lexicon, type WordsFiles } from './lexicon.ts';
 import { read, type Reading } from './reading.ts';
@@ -72,13 +72,8 @@ function loadWords(directory: string): Pick<Ears, 'lexicons' | 'known' | 'respel
     const files = filesIn(directory, language);
     const make = (): Compiled => compile(language, files);
     // Only the words that ship are kept: a folder of a test or a trial would push them out.
-    return directory === WORDS
-      ? kept(
-          `words-${language}`,
-          files.map(({ source }) => source),
-          make,
-        )
-      : make();
+    const origins = { sources: files.map(({ source }) => source), rooms: ['words'] };
+    return directory === WORDS ? kept(`words-${language}`, origins, make) : make();
   });
   const lexicons = perLanguage((language) => ({ ...compiled[language].words, stem: STEMS[language] }));
   const known = perLanguage((language) => compiled[language].known);

@@ -7,18 +7,25 @@ import { deserialize, serialize } from 'node:v8';
 /** Beside the packages: written by whoever installed them, and gone with them. */
 const KEPT = fileURLToPath(new URL('../../node_modules/.cache/nightbell', import.meta.url));
 const INSTALLED = fileURLToPath(new URL('../../node_modules/.package-lock.json', import.meta.url));
-const ENGINE = fileURLToPath(new URL('.', import.meta.url));
+const ROOMS = fileURLToPath(new URL('..', import.meta.url));
+
+/** What a kept value was made of. */
+export interface Origins {
+  readonly sources: readonly string[];
+  /** The rooms of `src/` whose code made it; this room is always one of them. */
+  readonly rooms: readonly string[];
+}
 
 /**
- * What `make` makes of these sources, kept between runs: compiling the words takes half a second and leaves eighty
- * megabytes behind, reading what was compiled takes a twentieth of either. Whatever goes into it (the sources, this
- * room's code, the packages installed, Node) is in the name of the file, so nothing stale is ever read.
+ * What `make` makes of its sources, kept between runs: compiling the words takes half a second and leaves eighty megabytes
+ * behind, reading what was compiled takes a twentieth of either. Whatever goes into it (the sources, the code, the packages
+ * installed, Node) is in the name of the file, so nothing stale is ever read.
  *
  * @param name  what it is; one value is kept for each
  * @param make  makes a value of plain data (no functions), which is all that a file can hold
  */
-export function kept<T>(name: string, sources: readonly string[], make: () => T): T {
-  const file = `${name}-${fingerprint(sources)}`;
+export function kept<T>(name: string, origins: Origins, make: () => T): T {
+  const file = `${name}-${fingerprint(origins)}`;
   const known = readKept(join(KEPT, file));
   if (known !== undefined) return known as T;
   const made = make();
@@ -26,9 +33,13 @@ export function kept<T>(name: string, sources: readonly string[], make: () => T)
   return made;
 }
 
-function fingerprint(sources: readonly string[]): string {
+function fingerprint({ sources, rooms }: Origins): string {
   const hash = createHash('sha256').update(process.version).update(readText(INSTALLED));
-  for (const file of readdirSync(ENGINE)) if (file.endsWith('.ts')) hash.update(readText(join(ENGINE, file)));
+  for (const room of ['reading', ...rooms]) {
+    for (const file of readdirSync(join(ROOMS, room)).toSorted()) {
+      if (file.endsWith('.ts')) hash.update(readText(join(ROOMS, room, file)));
+    }
+  }
   for (const source of sources) hash.update(`${source.length} `).update(source);
   return hash.digest('hex').slice(0, 32);
 }

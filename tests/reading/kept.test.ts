@@ -3,44 +3,52 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterAll, beforeEach, describe, expect, it } from 'vitest';
-import { kept } from '../../src/words/kept.ts';
+import { hashOf } from '../../src/flow/book.ts';
+import { loadBook, loadBookToUse } from '../../src/flow/load.ts';
+import { kept, type Origins } from '../../src/reading/kept.ts';
 import { loadHearing } from '../../src/words/load.ts';
 
 const KEPT = fileURLToPath(new URL('../../node_modules/.cache/nightbell', import.meta.url));
 const WORDS = fileURLToPath(new URL('../../flows/words', import.meta.url));
 const NAME = 'of-a-test';
 
+const of = (...sources: string[]): Origins => ({ sources, rooms: ['words'] });
 const filesOfTest = (): string[] => readdirSync(KEPT).filter((file) => file.startsWith(`${NAME}-`));
 const clean = (): void => {
-  kept(NAME, [], () => null);
+  kept(NAME, of(), () => null);
   for (const file of filesOfTest()) rmSync(join(KEPT, file));
 };
 
 beforeEach(clean);
 afterAll(clean);
 
-describe('compiled words that are kept between runs', () => {
-  it('are made once for the same sources', () => {
+describe('what is kept between runs', () => {
+  it('is made once for the same sources', () => {
     let made = 0;
     const make = () => ({ words: new Map([['ball', (made += 1)]]), places: Int32Array.of(3, 5) });
-    expect(kept(NAME, ['one'], make)).toEqual({ words: new Map([['ball', 1]]), places: Int32Array.of(3, 5) });
-    expect(kept(NAME, ['one'], make)).toEqual({ words: new Map([['ball', 1]]), places: Int32Array.of(3, 5) });
+    expect(kept(NAME, of('one'), make)).toEqual({ words: new Map([['ball', 1]]), places: Int32Array.of(3, 5) });
+    expect(kept(NAME, of('one'), make)).toEqual({ words: new Map([['ball', 1]]), places: Int32Array.of(3, 5) });
   });
 
-  it('are made anew when a source changes, and the old ones go', () => {
-    kept(NAME, ['one', 'two'], () => 'first');
-    expect(kept(NAME, ['onet', 'wo'], () => 'second')).toBe('second');
+  it('is made anew when a source changes, and the old ones go', () => {
+    kept(NAME, of('one', 'two'), () => 'first');
+    expect(kept(NAME, of('onet', 'wo'), () => 'second')).toBe('second');
     expect(filesOfTest()).toHaveLength(1);
   });
 
-  it('are made anew when the file was cut short', () => {
-    kept(NAME, ['one'], () => ['whole']);
+  it('is made anew when the file was cut short', () => {
+    kept(NAME, of('one'), () => ['whole']);
     const [file = expect.fail('nothing was kept')] = filesOfTest();
     writeFileSync(join(KEPT, file), readFileSync(join(KEPT, file)).subarray(0, 5));
-    expect(kept(NAME, ['one'], () => ['again'])).toEqual(['again']);
+    expect(kept(NAME, of('one'), () => ['again'])).toEqual(['again']);
   });
 
-  it('hear as words that were just compiled', () => {
+  it('is the book as it is read from the files', () => {
+    expect(loadBookToUse()).toEqual(loadBook().book);
+    expect(hashOf(loadBookToUse())).toBe(hashOf(loadBook().book));
+  });
+
+  it('hears as words that were just compiled', () => {
     const folder = mkdtempSync(join(tmpdir(), 'nightbell-words-'));
     cpSync(WORDS, folder, { recursive: true });
     const compiled = loadHearing(folder);
