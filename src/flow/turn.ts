@@ -76,7 +76,18 @@ export class StateNotRestored extends Error {
   }
 }
 
+/** A text looks twice at the state that stands: to hear it, and to move on from it. States never change, so one is kept. */
+const lastRestored = new WeakMap<Flows, { readonly state: string; readonly snapshot: AnyMachineSnapshot }>();
+
 function restore(flows: Flows, state: string): AnyMachineSnapshot {
+  const last = lastRestored.get(flows);
+  if (last?.state === state) return last.snapshot;
+  const snapshot = restoreNow(flows, state);
+  lastRestored.set(flows, { state, snapshot });
+  return snapshot;
+}
+
+function restoreNow(flows: Flows, state: string): AnyMachineSnapshot {
   try {
     const snapshot = flows.machine.restoreSnapshot(JSON.parse(state)) as AnyMachineSnapshot;
     if (!flows.steps.has(stepAt(snapshot))) throw new Error(`no such step: ${stepAt(snapshot)}`);
@@ -229,9 +240,17 @@ export function turnAfterVisit(flows: Flows, input: TurnInput & { state: string 
   return move(flows, restore(flows, input.state), withoutText('visited', input.facts), input.lang, input.current);
 }
 
+const fresh = new WeakMap<Flows, AnyMachineSnapshot>();
+
 function freshSnapshot(flows: Flows): AnyMachineSnapshot {
+  const snapshot = fresh.get(flows) ?? makeFresh(flows);
+  fresh.set(flows, snapshot);
+  return snapshot;
+}
+
+function makeFresh(flows: Flows): AnyMachineSnapshot {
   const [snapshot] = initialTransition(flows.machine);
-  const fresh = snapshot as AnyMachineSnapshot;
-  if (stepAt(fresh) !== OPENING) throw new Error(`flows: the machine must start at ${OPENING}`);
-  return fresh;
+  const first = snapshot as AnyMachineSnapshot;
+  if (stepAt(first) !== OPENING) throw new Error(`flows: the machine must start at ${OPENING}`);
+  return first;
 }

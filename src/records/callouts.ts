@@ -2,6 +2,7 @@ import { sql } from 'kysely';
 import type { Callout, CalloutShare, NewCallout, Offer } from '../desk/records.ts';
 import type { Instant } from '../time/instant.ts';
 import type { Handle } from './engine.ts';
+import { prepared } from './prepared.ts';
 import type { Row } from './schema.ts';
 
 export function toCallout(row: Row<'callouts'>): Callout {
@@ -110,16 +111,19 @@ export async function saveCallout({ db }: Handle, changed: Callout): Promise<voi
 const sharedBy = (db: Handle['db'], conversationId: number) =>
   db.selectFrom('callout_conversations').select('callout_id').where('conversation_id', '=', conversationId);
 
-/** Callouts that a conversation has a part in and that are not done, newest first. */
-export async function openCallouts({ db, locks }: Handle, conversationId: number): Promise<readonly Callout[]> {
-  const rows = await db
+const openRows = prepared<{ conversationId: number }>()(({ db, locks }, { conversationId }) =>
+  db
     .selectFrom('callouts')
     .selectAll()
     .where('id', 'in', sharedBy(db, conversationId))
     .where(NOT_DONE)
     .orderBy('id', 'desc')
-    .$if(locks, (query) => query.forUpdate())
-    .execute();
+    .$if(locks, (query) => query.forUpdate()),
+);
+
+/** Callouts that a conversation has a part in and that are not done, newest first. */
+export async function openCallouts(handle: Handle, conversationId: number): Promise<readonly Callout[]> {
+  const rows = await openRows(handle, { conversationId });
   return rows.map(toCallout);
 }
 

@@ -1,5 +1,6 @@
 import type { Conversation, Entry, NewConversation, NewEntry } from '../desk/records.ts';
 import type { Handle } from './engine.ts';
+import { prepared } from './prepared.ts';
 import type { Row } from './schema.ts';
 import { yesNo } from './schema.ts';
 
@@ -46,16 +47,20 @@ export function columnsOf(conversation: NewConversation): Omit<Row<'conversation
   };
 }
 
-/** The conversation of the phone with the latest guest text; of two at the same instant, the newer. Not held either. */
-export async function latestConversation({ db }: Handle, phone: string): Promise<Conversation | null> {
-  const row = await db
+const latestRow = prepared<{ phone: string }>()(({ db }, { phone }) =>
+  db
     .selectFrom('conversations')
     .selectAll()
     .where('phone', '=', phone)
     .orderBy('last_guest_at', 'desc')
     .orderBy('id', 'desc')
     .limit(1)
-    .executeTakeFirst();
+    .limit(1),
+);
+
+/** The conversation of the phone with the latest guest text; of two at the same instant, the newer. Not held either. */
+export async function latestConversation(handle: Handle, phone: string): Promise<Conversation | null> {
+  const [row] = await latestRow(handle, { phone });
   return row ? toConversation(row) : null;
 }
 
@@ -65,23 +70,69 @@ export async function conversation({ db }: Handle, id: number): Promise<Conversa
   return row ? toConversation(row) : null;
 }
 
+type Columns = Omit<Row<'conversations'>, 'id'>;
+
+/** The columns one by one: a spread would ask the blanks of a prepared query which names they have. */
+const named = (row: Columns): Columns => ({
+  phone: row.phone,
+  rental_id: row.rental_id,
+  property_id: row.property_id,
+  room: row.room,
+  lang: row.lang,
+  flow_hash: row.flow_hash,
+  engine: row.engine,
+  state: row.state,
+  opened_at: row.opened_at,
+  last_guest_at: row.last_guest_at,
+  guest_messages: row.guest_messages,
+  last_reply: row.last_reply,
+  equal_replies: row.equal_replies,
+  place_asked: row.place_asked,
+  ending: row.ending,
+  ended_at: row.ended_at,
+});
+
+const insertConversation = prepared<Columns>()(({ db }, row) =>
+  db.insertInto('conversations').values(named(row)).returning('id'),
+);
+
+const updateConversation = prepared<Row<'conversations'>>()(({ db }, row) =>
+  db.updateTable('conversations').set(named(row)).where('id', '=', row.id).returning('id'),
+);
+
 /** @throws a foreign key error when the phone was not locked first or the flow version not kept. */
-export async function openConversation({ db }: Handle, opened: NewConversation): Promise<Conversation> {
-  const row = await db.insertInto('conversations').values(columnsOf(opened)).returning('id').executeTakeFirstOrThrow();
+export async function openConversation(handle: Handle, opened: NewConversation): Promise<Conversation> {
+  const [row] = await insertConversation(handle, columnsOf(opened));
+  if (row === undefined) throw new Error('Records: a conversation was inserted and got no number.');
   return { ...opened, id: row.id };
 }
 
 /** @throws when there is no conversation with that id. */
-export async function saveConversation({ db }: Handle, changed: Conversation): Promise<void> {
-  await db
-    .updateTable('conversations')
-    .set(columnsOf(changed))
-    .where('id', '=', changed.id)
-    .returning('id')
-    .executeTakeFirstOrThrow();
+export async function saveConversation(handle: Handle, changed: Conversation): Promise<void> {
+  const [row] = await updateConversation(handle, { ...columnsOf(changed), id: changed.id });
+  if (row === undefined) throw new Error(`Records: there is no conversation ${changed.id}.`);
 }
 
-export function entryColumnsOf(entry: NewEntry) {
+type EntryColumns = Omit<Row<'entries'>, 'id'>;
+
+const insertEntry = prepared<EntryColumns>()(({ db }, row) =>
+  db
+    .insertInto('entries')
+    .values({
+      conversation_id: row.conversation_id,
+      at: row.at,
+      who: row.who,
+      words: row.words,
+      heard_json: row.heard_json,
+      step: row.step,
+      media_json: row.media_json,
+      message_id: row.message_id,
+      missed: row.missed,
+    })
+    .returning('id'),
+);
+
+export function entryColumnsOf(entry: NewEntry): EntryColumns {
   return {
     conversation_id: entry.conversationId,
     at: entry.at,
@@ -96,8 +147,9 @@ export function entryColumnsOf(entry: NewEntry) {
 }
 
 /** @throws a unique violation when an entry has the same message id. */
-export async function addEntry({ db }: Handle, entry: NewEntry): Promise<Entry> {
-  const row = await db.insertInto('entries').values(entryColumnsOf(entry)).returning('id').executeTakeFirstOrThrow();
+export async function addEntry(handle: Handle, entry: NewEntry): Promise<Entry> {
+  const [row] = await insertEntry(handle, entryColumnsOf(entry));
+  if (row === undefined) throw new Error('Records: an entry was inserted and got no number.');
   return { ...entry, id: row.id };
 }
 

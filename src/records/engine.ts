@@ -21,6 +21,7 @@ export type OnWork = (rows: readonly AddedWork[]) => void;
 /** The tables inside one transaction, as the modules of queries take them. */
 export interface Handle {
   readonly db: Kysely<Tables>;
+  readonly kind: EngineKind;
   /**
    * Whether rows that are read in order to be changed must be locked. Only in a writing transaction on Postgres: SQLite
    * has one writer, which has the whole file.

@@ -1,20 +1,32 @@
 import type { GuestPhone } from '../desk/records.ts';
 import type { Instant } from '../time/instant.ts';
 import type { Handle } from './engine.ts';
+import { prepared } from './prepared.ts';
 
-/** Inserts the phone or leaves it, then holds its row until the transaction ends, so that its texts queue. */
-export async function lockPhone({ db, locks }: Handle, phone: string): Promise<GuestPhone> {
-  await db
-    .insertInto('guests')
-    .values({ phone, lang: null, opted_out_at: null })
-    .onConflict((conflict) => conflict.column('phone').doNothing())
-    .execute();
-  const row = await db
+const phoneRow = prepared<{ phone: string }>()(({ db, locks }, { phone }) =>
+  db
     .selectFrom('guests')
     .selectAll()
     .where('phone', '=', phone)
-    .$if(locks, (query) => query.forUpdate())
-    .executeTakeFirstOrThrow();
+    .$if(locks, (query) => query.forUpdate()),
+);
+
+const insertPhone = prepared<{ phone: string }>()(({ db }, { phone }) =>
+  db
+    .insertInto('guests')
+    .values({ phone, lang: null, opted_out_at: null })
+    .onConflict((conflict) => conflict.column('phone').doNothing())
+    .returningAll(),
+);
+
+/** Holds the phone's row until the transaction ends, so that its texts queue; a phone that has none is inserted first. */
+export async function lockPhone(handle: Handle, phone: string): Promise<GuestPhone> {
+  const row =
+    (await phoneRow(handle, { phone }))[0] ??
+    (await insertPhone(handle, { phone }))[0] ??
+    // Another transaction inserted it in between; a statement of its own waits for that one and sees it.
+    (await phoneRow(handle, { phone }))[0];
+  if (row === undefined) throw new Error('Records: a phone was inserted and is not there.');
   return { phone: row.phone, lang: row.lang, optedOutAt: row.opted_out_at };
 }
 

@@ -1,21 +1,25 @@
 import type { Tx } from '../desk/records.ts';
 import type { Instant } from '../time/instant.ts';
 import type { Handle } from './engine.ts';
+import { prepared } from './prepared.ts';
+
+const insertMessage = prepared<{ id: string; phone: string; at: Instant }>()(({ db }, { id, phone, at }) =>
+  db
+    .insertInto('messages')
+    .values({ id, phone, at, reply: null, reply_entry_id: null })
+    .onConflict((conflict) => conflict.column('id').doNothing())
+    .returning('id'),
+);
 
 /** Inserts the carrier's message id, or waits for whoever is inserting it and gives the reply stored with it. */
 export async function claimMessage(
-  { db }: Handle,
+  handle: Handle,
   message: { id: string; phone: string; at: Instant },
 ): ReturnType<Tx['claimMessage']> {
-  const inserted = await db
-    .insertInto('messages')
-    .values({ id: message.id, phone: message.phone, at: message.at, reply: null, reply_entry_id: null })
-    .onConflict((conflict) => conflict.column('id').doNothing())
-    .returning('id')
-    .executeTakeFirst();
+  const [inserted] = await insertMessage(handle, message);
   if (inserted) return { fresh: true };
   // A statement of its own: on Postgres it sees what the first inserter has committed meanwhile.
-  const stored = await db
+  const stored = await handle.db
     .selectFrom('messages')
     .select(['reply', 'reply_entry_id'])
     .where('id', '=', message.id)
@@ -23,14 +27,19 @@ export async function claimMessage(
   return { fresh: false, reply: stored.reply, replyEntryId: stored.reply_entry_id };
 }
 
+const settle = prepared<{ id: string; reply: string | null; replyEntryId: number | null }>()(
+  ({ db }, { id, reply, replyEntryId }) =>
+    db.updateTable('messages').set({ reply, reply_entry_id: replyEntryId }).where('id', '=', id),
+);
+
 /** Stores what a repeat of the message is answered with. */
 export async function settleMessage(
-  { db }: Handle,
+  handle: Handle,
   id: string,
   reply: string | null,
   replyEntryId: number | null,
 ): Promise<void> {
-  await db.updateTable('messages').set({ reply, reply_entry_id: replyEntryId }).where('id', '=', id).execute();
+  await settle(handle, { id, reply, replyEntryId });
 }
 
 /** The stored reply of a message id; null when no text with that id was ever settled here. */

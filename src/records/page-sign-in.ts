@@ -71,8 +71,8 @@ export function signInRecordsOn(records: OpenRecords): SignInRecords {
         return { person, password: hash };
       }),
     ownersWithoutPassword: () =>
-      records.viewTables(({ db }) =>
-        activePeople({ db, locks: false })
+      records.viewTables((handle) =>
+        activePeople(handle)
           .leftJoin('passwords', 'passwords.person_id', 'people.id')
           .where('role', '=', 'owner')
           .where('hash', 'is', null)

@@ -1,6 +1,7 @@
 import type { Person, Roster, Swap } from '../roster/roster.ts';
 import type { Handle } from './engine.ts';
 import { RecordsError } from './errors.ts';
+import { prepared } from './prepared.ts';
 import type { Row } from './schema.ts';
 
 const toPerson = ({ id, name, phone, role }: Row<'people'>): Person => ({ id, name, phone, role });
@@ -36,14 +37,13 @@ export async function roster({ db }: Handle): Promise<Roster> {
   };
 }
 
+const personRow = prepared<{ phone: string }>()(({ db }, { phone }) =>
+  db.selectFrom('people').selectAll().where('phone', '=', phone).where('active', '=', 1),
+);
+
 /** The technician or owner with a phone; null for anyone else, and for those who have left. */
-export async function personByPhone({ db }: Handle, phone: string): Promise<Person | null> {
-  const row = await db
-    .selectFrom('people')
-    .selectAll()
-    .where('phone', '=', phone)
-    .where('active', '=', 1)
-    .executeTakeFirst();
+export async function personByPhone(handle: Handle, phone: string): Promise<Person | null> {
+  const [row] = await personRow(handle, { phone });
   return row === undefined ? null : toPerson(row);
 }
 

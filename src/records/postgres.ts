@@ -3,7 +3,7 @@ import { Pool } from 'pg';
 import type { Engine, OnWork } from './engine.ts';
 import { KeepingClient } from './kept-statements.ts';
 import type { Tables } from './schema.ts';
-import { keepable } from './values.ts';
+import { Blank, keepable } from './values.ts';
 
 /** Connections of one process: one for texts that share a commit, the rest for work and pages. */
 const CONNECTIONS = 10;
@@ -25,7 +25,7 @@ const SET_UP = `select ${Object.entries(SESSION)
 
 class KeepableCompiler extends PostgresQueryCompiler {
   protected override addParameter(parameter: unknown): void {
-    super.addParameter(keepable(parameter));
+    super.addParameter(parameter instanceof Blank ? parameter : keepable(parameter));
   }
 }
 

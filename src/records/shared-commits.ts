@@ -7,6 +7,9 @@ import { begin, giveUp, inTransaction, tell, writing } from './transactions.ts';
 /** Texts in one commit at most: more would make the first of them wait for little gain. */
 const TEXTS_TOGETHER = 16;
 
+/** Turns of the event loop from a request's first bytes to its text, measured: headers, body, form. */
+const TURNS_TO_READ_A_TEXT = 3;
+
 interface Text {
   /** Whose order it keeps: texts of one phone stay in the order in which they came. */
   readonly inOrderOf: string;
@@ -24,7 +27,7 @@ function byOrder(one: Text, other: Text): number {
  * Lets texts that arrive together share one commit, since the disk flush of a commit costs more than all the rest.
  *
  * idle      nothing waits and nothing runs
- * gathering the first text waits for one turn of the event loop, in which those that came with it are read
+ * gathering the first text waits while turns of the event loop bring more, so that those that came with it are read
  * together  2 to 16 of them run one strictly after another in one transaction, a savepoint each; then the commit; then each is
  *           answered, or told its own error
  * singly    there is only one; or the transaction did not stand or could not be committed: each runs again in a transaction of its own
@@ -61,13 +64,23 @@ export class SharedCommits {
 
   async #run(): Promise<void> {
     do {
-      await nextTurn();
+      await this.#gather();
       // Another process may hold the same phones: in one order for all, neither waits for the other for ever.
       const texts = this.#waiting.splice(0, TEXTS_TOGETHER).toSorted(byOrder);
       const left = texts.length === 1 ? texts : await this.#together(texts);
       for (const text of left) await this.#singly(text);
     } while (this.#waiting.length > 0);
     this.#running = null;
+  }
+
+  /** Waits while more texts come in, and for those whose bodies are being read. */
+  async #gather(): Promise<void> {
+    let known = 0;
+    for (let quiet = 0; quiet < TURNS_TO_READ_A_TEXT && known < TEXTS_TOGETHER; quiet += 1) {
+      if (this.#waiting.length > known) quiet = 0;
+      known = this.#waiting.length;
+      await nextTurn();
+    }
   }
 
   /** Runs the texts in one transaction. Returns those that must be run again singly, none of which has been answered. */

@@ -1,9 +1,10 @@
 import { Temporal } from 'temporal-polyfill';
 import type { FlowRateLine, Order, Property, SettingSheet, Stay } from '../desk/property.ts';
 import type { StayWithPhones } from '../desk/records.ts';
-import { wallClock } from '../time/instant.ts';
+import { instantOfMs, msOf, wallClock } from '../time/instant.ts';
 import type { Instant } from '../time/instant.ts';
 import type { Handle } from './engine.ts';
+import { prepared } from './prepared.ts';
 import type { Row } from './schema.ts';
 import { labelKey } from '../reading/label.ts';
 
@@ -83,15 +84,30 @@ export function toStay(row: StayRow): Stay {
   };
 }
 
-/** Stays that may stand at the instant in some zone: no zone is a whole day away from UTC. */
-export function staysNear(handle: Handle, at: Instant) {
-  const day = wallClock(at, 'UTC').toPlainDate();
+interface DaysAround {
+  readonly dayBefore: string;
+  readonly dayAfter: string;
+}
+
+const DAY_MS = 24 * 60 * 60 * 1000;
+const dayOf = (ms: number): string => instantOfMs(ms).slice(0, 'yyyy-mm-dd'.length);
+
+/** No zone is a whole day away from UTC. */
+function daysAround(at: Instant): DaysAround {
+  const ms = msOf(at);
+  return { dayBefore: dayOf(ms - DAY_MS), dayAfter: dayOf(ms + DAY_MS) };
+}
+
+function staysOnDays(handle: Handle, { dayAfter, dayBefore }: DaysAround) {
   return staysIn(handle)
-    .where('rentals.first_day', '<=', day.add({ days: 1 }).toString())
-    .where('rentals.last_day', '>=', day.subtract({ days: 1 }).toString())
+    .where('rentals.first_day', '<=', dayAfter)
+    .where('rentals.last_day', '>=', dayBefore)
     .orderBy('rentals.first_day')
     .orderBy('rentals.id');
 }
+
+/** Stays that may stand at the instant in some zone. */
+export const staysNear = (handle: Handle, at: Instant) => staysOnDays(handle, daysAround(at));
 
 /** Whether the instant falls on a day of the stay where the property is. */
 export function standsAt(stay: Stay, at: Instant): boolean {
@@ -99,13 +115,15 @@ export function standsAt(stay: Stay, at: Instant): boolean {
   return Temporal.PlainDate.compare(stay.firstDay, day) <= 0 && Temporal.PlainDate.compare(day, stay.lastDay) <= 0;
 }
 
+const staysOfPhone = prepared<DaysAround & { phone: string }>()((handle, { phone, dayAfter, dayBefore }) =>
+  staysOnDays(handle, { dayAfter, dayBefore }).where('rentals.id', 'in', (query) =>
+    query.selectFrom('rental_phones').select('rental_phones.rental_id').where('rental_phones.phone', '=', phone),
+  ),
+);
+
 /** Stays of a phone on the local day of the property at that instant. */
 export async function staysOf(handle: Handle, phone: string, at: Instant): Promise<readonly Stay[]> {
-  const rows = await staysNear(handle, at)
-    .where('rentals.id', 'in', (query) =>
-      query.selectFrom('rental_phones').select('rental_phones.rental_id').where('rental_phones.phone', '=', phone),
-    )
-    .execute();
+  const rows = await staysOfPhone(handle, { phone, ...daysAround(at) });
   return rows.map(toStay).filter((stay) => standsAt(stay, at));
 }
 
@@ -142,8 +160,12 @@ export async function phonesOf({ db }: Handle, rentalId: number): Promise<readon
   return rows.map((row) => row.phone);
 }
 
+const stayRow = prepared<{ rentalId: number }>()((handle, { rentalId }) =>
+  staysIn(handle).where('rentals.id', '=', rentalId),
+);
+
 export async function stay(handle: Handle, rentalId: number): Promise<Stay | null> {
-  const row = await staysIn(handle).where('rentals.id', '=', rentalId).executeTakeFirst();
+  const [row] = await stayRow(handle, { rentalId });
   return row ? toStay(row) : null;
 }
 
@@ -152,15 +174,13 @@ export async function property({ db }: Handle, id: number): Promise<Property | n
   return row ? toProperty(row) : null;
 }
 
+const latestSheet = prepared<object>()(({ db }) =>
+  db.selectFrom('setting_sheets').selectAll().orderBy('signed_on', 'desc').orderBy('id', 'desc').limit(1),
+);
+
 /** The setting sheet signed last; null when there is none. */
-export async function settingSheet({ db }: Handle): Promise<SettingSheet | null> {
-  const row = await db
-    .selectFrom('setting_sheets')
-    .selectAll()
-    .orderBy('signed_on', 'desc')
-    .orderBy('id', 'desc')
-    .limit(1)
-    .executeTakeFirst();
+export async function settingSheet(handle: Handle): Promise<SettingSheet | null> {
+  const [row] = await latestSheet(handle, {});
   return row ? toSettingSheet(row) : null;
 }
 

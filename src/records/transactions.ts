@@ -15,7 +15,8 @@ export function begin(engine: Engine): Promise<ControlledTransaction<Tables>> {
 /** The tables as a writing transaction has them, and the work it writes. */
 export function writing(engine: Engine, db: Handle['db']): { handle: Handle; added: AddedWork[] } {
   const added: AddedWork[] = [];
-  return { handle: { db, locks: engine.kind === 'postgres', noteWork: (row) => void added.push(row) }, added };
+  const { kind } = engine;
+  return { handle: { db, kind, locks: kind === 'postgres', noteWork: (row) => void added.push(row) }, added };
 }
 
 /** Tells of the work that a committed transaction wrote. */
@@ -68,7 +69,7 @@ export async function inView<T>(engine: Engine, use: (handle: Handle) => Promise
   const opened =
     engine.kind === 'postgres' ? view.setAccessMode('read only').setIsolationLevel('repeatable read') : view;
   try {
-    return await opened.execute((db) => use({ db, locks: false }));
+    return await opened.execute((db) => use({ db, kind: engine.kind, locks: false }));
   } catch (error) {
     throw explained(error, engine);
   }

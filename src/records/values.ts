@@ -1,3 +1,12 @@
+/** Stands in a prepared query for a value that is given when it is run. */
+export class Blank {
+  readonly name: string;
+
+  constructor(name: string) {
+    this.name = name;
+  }
+}
+
 /**
  * A value as both kinds of records can keep it: yes and no become 1 and 0; in text, U+0000 (which Postgres refuses) and
  * half of a surrogate pair (which UTF-8 cannot write) become U+FFFD, the replacement character. All other text, control

@@ -2,6 +2,7 @@ import type { ExpressionBuilder } from 'kysely';
 import type { DueWork, NewWork, Work } from '../desk/records.ts';
 import type { Instant } from '../time/instant.ts';
 import type { Handle } from './engine.ts';
+import { prepared } from './prepared.ts';
 import type { Row, Tables } from './schema.ts';
 import { yesNo } from './schema.ts';
 
@@ -29,7 +30,30 @@ function toWork(row: Row<'work'>): Work {
 /** The rows that keep one order: of one guest, and of the same danger. */
 type Order = Pick<Work, 'phone' | 'danger'>;
 
-export function columnsOf(work: NewWork) {
+type WorkValues = Omit<Row<'work'>, 'id'>;
+
+const insertWork = prepared<WorkValues>()(({ db }, row) =>
+  db
+    .insertInto('work')
+    .values({
+      kind: row.kind,
+      due_at: row.due_at,
+      free_at: row.free_at,
+      not_after: row.not_after,
+      key: row.key,
+      phone: row.phone,
+      danger: row.danger,
+      payload_json: row.payload_json,
+      tries: row.tries,
+      done_at: row.done_at,
+      result: row.result,
+      attempted_at: row.attempted_at,
+    })
+    .onConflict((conflict) => conflict.column('key').where('done_at', 'is', null).doNothing())
+    .returning('id'),
+);
+
+export function columnsOf(work: NewWork): WorkValues {
   return {
     kind: work.kind,
     due_at: work.dueAt,
@@ -47,14 +71,9 @@ export function columnsOf(work: NewWork) {
 }
 
 /** Adds a row, unless an undone one has its key. */
-export async function addWork({ db, noteWork }: Handle, work: NewWork): Promise<void> {
-  const added = await db
-    .insertInto('work')
-    .values(columnsOf(work))
-    .onConflict((conflict) => conflict.column('key').where('done_at', 'is', null).doNothing())
-    .returning('id')
-    .executeTakeFirst();
-  if (added) noteWork?.({ id: added.id, tries: 0, kind: work.kind, danger: work.danger, dueAt: work.dueAt });
+export async function addWork(handle: Handle, work: NewWork): Promise<void> {
+  const [added] = await insertWork(handle, columnsOf(work));
+  if (added) handle.noteWork?.({ id: added.id, tries: 0, kind: work.kind, danger: work.danger, dueAt: work.dueAt });
 }
 
 /** Adds a row with a key, unless any row ever had it, done or not. */
@@ -68,14 +87,13 @@ export async function planWork(handle: Handle, work: NewWork & { readonly key: s
   if (before === undefined) await addWork(handle, work);
 }
 
+const drop = prepared<{ key: string; at: Instant }>()(({ db }, { key, at }) =>
+  db.updateTable('work').set({ done_at: at, result: 'dropped' }).where('key', '=', key).where('done_at', 'is', null),
+);
+
 /** Marks undone rows with exactly this key as done without doing them. */
-export async function dropWork({ db }: Handle, key: string, at: Instant): Promise<void> {
-  await db
-    .updateTable('work')
-    .set({ done_at: at, result: 'dropped' })
-    .where('key', '=', key)
-    .where('done_at', 'is', null)
-    .execute();
+export async function dropWork(handle: Handle, key: string, at: Instant): Promise<void> {
+  await drop(handle, { key, at });
 }
 
 export async function workById({ db }: Handle, id: number): Promise<Work | null> {
@@ -218,15 +236,12 @@ export async function undoneWork({ db }: Handle, kinds: readonly string[]): Prom
   return rows.map(toWork);
 }
 
+const nextFree = prepared<object>()(({ db }) =>
+  db.selectFrom('work').select('free_at').where('done_at', 'is', null).where(nothingOlder).orderBy('free_at').limit(1),
+);
+
 /** The earliest instant at which a row can be claimed if none is finished before; it may be past. */
-export async function nextDueAt({ db }: Handle): Promise<Instant | null> {
-  const next = await db
-    .selectFrom('work')
-    .select('free_at')
-    .where('done_at', 'is', null)
-    .where(nothingOlder)
-    .orderBy('free_at')
-    .limit(1)
-    .executeTakeFirst();
+export async function nextDueAt(handle: Handle): Promise<Instant | null> {
+  const [next] = await nextFree(handle, {});
   return next?.free_at ?? null;
 }

@@ -20,6 +20,11 @@ export interface RoundsParts {
   readonly note: (event: string, details: Readonly<Record<string, unknown>>) => void;
 }
 
+/**
+ * Rounds that something woke begin this far apart at least. Every text wakes the loop, most for nothing: under load it would
+ * look at the table more often than texts are answered. After a rest the first wake is followed at once.
+ */
+const LEAST_APART_MS = 25;
 /** The wait after a round that failed, so that a table that cannot be read is not asked without end. */
 const WAIT_AFTER_FAILURE_MS = 2_000;
 
@@ -29,11 +34,12 @@ export function startRounds({ look, nextAt, longestWaitMs, now, note }: RoundsPa
   let woken = false;
   let wakeUp = (): void => {};
 
-  async function sleep(ms: number): Promise<void> {
-    if (woken || stopped) return;
+  async function sleep(ms: number, wakes: 'by anything' | 'by stop' = 'by anything'): Promise<void> {
+    if (stopped || (woken && wakes === 'by anything')) return;
     await new Promise<void>((resolve) => {
       const timer = setTimeout(resolve, ms);
       wakeUp = () => {
+        if (!stopped && wakes === 'by stop') return;
         clearTimeout(timer);
         resolve();
       };
@@ -43,6 +49,7 @@ export function startRounds({ look, nextAt, longestWaitMs, now, note }: RoundsPa
   async function run(): Promise<void> {
     while (!stopped) {
       woken = false;
+      const begun = performance.now();
       try {
         await look(() => stopped);
         const next = await nextAt();
@@ -52,6 +59,7 @@ export function startRounds({ look, nextAt, longestWaitMs, now, note }: RoundsPa
         note('the table of work could not be read', { error });
         await sleep(WAIT_AFTER_FAILURE_MS);
       }
+      if (woken) await sleep(Math.max(begun + LEAST_APART_MS - performance.now(), 0), 'by stop');
     }
   }
 

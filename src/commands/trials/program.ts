@@ -23,6 +23,8 @@ export interface Program {
 export const SIGNED_UNDER = { token: 'a'.repeat(32), publicUrl: 'https://desk.example.com' } as const;
 
 const MAIN = join(import.meta.dirname, '../../main.ts');
+/** A young generation of 2 MB costs no texts a second here and saves forty megabytes. */
+const AS_NPM_START = ['--max-semi-space-size=2'] as const;
 const REROUTE = join(import.meta.dirname, 'reroute.ts');
 
 /** What runs must not outlive the trial, however that ends. */
@@ -95,7 +97,7 @@ export interface DeskProgram {
 /** Starts the desk itself, `src/main.ts`, as a real one with a carrier, which is the simulated one. */
 export function startDesk({ folder, carrierPort, flags = [], environment = {}, log }: DeskProgram): Promise<Program> {
   return startProgram(
-    ['--import', REROUTE, ...flags, MAIN],
+    ['--import', REROUTE, ...AS_NPM_START, ...flags, MAIN],
     {
       TRIAL_CARRIER_PORT: String(carrierPort),
       PORT: '0',

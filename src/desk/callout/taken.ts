@@ -23,7 +23,12 @@ export function asksAboutDanger(flows: Flows, step: string | null): boolean {
 
 /** The callout of a conversation that someone has taken, and who; null where nobody has. */
 export async function takenCallout(tx: Tx, conversationId: number): Promise<TakenCallout | null> {
-  for (const callout of await tx.openCallouts(conversationId)) {
+  return takenOf(tx, await tx.openCallouts(conversationId));
+}
+
+/** Of some callouts, the first that someone has taken, and who. */
+export async function takenOf(tx: Tx, callouts: readonly Callout[]): Promise<TakenCallout | null> {
+  for (const callout of callouts) {
     const taker = await takerOf(tx, callout);
     if (taker !== null) return { callout, taker };
   }

@@ -35,7 +35,7 @@ async function inRecords(desk: Surroundings, tx: Tx, row: Work, work: RecordsWor
     case 'after-visit':
       return askAfterVisit(desk, tx, row, work.payload);
     case 'quiet':
-      return goQuiet(desk, tx, work.payload.conversationId);
+      return goQuiet(desk, tx, row, work.payload.conversationId);
     case 'plan':
       return planAhead(desk, tx, row.id);
     case 'welcome':

@@ -60,7 +60,7 @@ export async function moveOn(
   // Before the orders: while this row stands it would keep the next step's wait, which has the same key, from being written.
   await tx.finishWork(work.id, `moved on to ${moved.step}`, now);
   await carryOutOrders(tx, { desk, flows, conversation: saved, place, turn: moved }, now);
-  await watchForQuiet(tx, saved, now);
+  await watchForQuiet(tx, saved, conversation, now);
   if (words === '') return 'moved on without words';
   const entry = await addDeskEntry(tx, { conversationId: saved.id, words, step: moved.step }, now);
   if (phone.optedOutAt !== null) return 'the guest takes no texts';

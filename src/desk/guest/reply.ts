@@ -15,18 +15,31 @@ const CONFIRM_WITHIN = 'PT30S';
 /** How long a lost reply is still worth sending again: as long as its conversation may go on without a word. */
 const WORTH_REPEATING = QUIET_AFTER;
 
-/** Looks after four hours whether the conversation has gone quiet. An ended one needs no looking after. */
-export async function watchForQuiet(tx: Tx, conversation: Conversation, now: Instant): Promise<void> {
-  await tx.dropWork(quietKey(conversation.id), now);
-  if (conversation.ending !== null) return;
+/**
+ * Looks after four hours whether the conversation has gone quiet; where a look is planned already, that one finds what was
+ * written since and looks again later. An ended conversation needs no looking after.
+ */
+export async function watchForQuiet(
+  tx: Tx,
+  conversation: Conversation,
+  before: Pick<Conversation, 'ending'> | null,
+  now: Instant,
+): Promise<void> {
+  const planned = before !== null && before.ending === null;
+  if (conversation.ending !== null || planned) return;
+  await lookForQuiet(tx, conversation.id, after(now, QUIET_AFTER));
+}
+
+/** Plans a look, unless one is planned. */
+export async function lookForQuiet(tx: Tx, conversationId: number, dueAt: Instant): Promise<void> {
   await tx.addWork({
     kind: 'quiet',
-    dueAt: after(now, QUIET_AFTER),
+    dueAt,
     notAfter: null,
-    key: quietKey(conversation.id),
+    key: quietKey(conversationId),
     phone: null,
     danger: false,
-    payload: { conversationId: conversation.id },
+    payload: { conversationId },
   });
 }
 

@@ -6,7 +6,7 @@ import type { Instant } from '../../time/instant.ts';
 import type { Heard, Language } from '../../words/heard.ts';
 import type { CalloutPlace } from '../callout/place.ts';
 import type { Reply } from '../carrier.ts';
-import { goesToTaker, passToTaker, takenCallout } from '../callout/taken.ts';
+import { goesToTaker, passToTaker, takenOf } from '../callout/taken.ts';
 import type { TakenCallout } from '../callout/taken.ts';
 import { bottleOf } from '../due/bottle.ts';
 import { equalRepliesWith, goesOn } from './conversation-life.ts';
@@ -15,7 +15,8 @@ import { flowsOfVersion } from '../flow-versions.ts';
 import { hoursNamed, knownLanguage, languageOf, placeAlone, saysNothing, standingStep } from './listening.ts';
 import { carryOutOrders } from './orders.ts';
 import { asksForOutlet, knownOutletOf } from './outlets.ts';
-import type { Conversation, GuestPhone, NewConversation, Tx } from '../records.ts';
+import type { Stay } from '../property.ts';
+import type { Callout, Conversation, GuestPhone, NewConversation, Tx } from '../records.ts';
 import { watchForQuiet } from './reply.ts';
 import type { Surroundings } from '../surroundings.ts';
 import { stayOf } from './whereabouts.ts';
@@ -83,6 +84,10 @@ interface Standing {
   readonly step: string | null;
   readonly flows: Flows;
   readonly heard: Heard;
+  /** Of the conversation. */
+  readonly stay: Stay | null;
+  /** Of the conversation, newest first. */
+  readonly openCallouts: readonly Callout[];
 }
 
 /** Which conversation words belong to depends on what is heard in them (a new room), which depends on the question asked. */
@@ -100,12 +105,14 @@ async function hearInPlace(
     const heard = said.hear({ flows, step, knownLanguage: knownLanguage(latest, phone) });
     const stay = latest.rentalId === null ? null : await tx.stay(latest.rentalId);
     const rooms = { latestRoom: stay?.room ?? latest.room, namedRoom: heard.place.room };
-    if (goesOn(latest, await tx.openCallouts(latest.id), rooms, now)) {
-      return { conversation: latest, step, flows: step === null ? desk.flows : flows, heard: placeAlone(heard) };
+    const openCallouts = await tx.openCallouts(latest.id);
+    if (goesOn(latest, openCallouts, rooms, now)) {
+      const flowsNow = step === null ? desk.flows : flows;
+      return { conversation: latest, step, flows: flowsNow, heard: placeAlone(heard), stay, openCallouts };
     }
   }
   const heard = said.hear({ flows: desk.flows, step: null, knownLanguage: phone.lang });
-  return { conversation: null, step: null, flows: desk.flows, heard };
+  return { conversation: null, step: null, flows: desk.flows, heard, stay: null, openCallouts: [] };
 }
 
 /** Takes a guest's words: hears them where the conversation stands, moves the flows by them, and writes all that follows. */
@@ -119,15 +126,16 @@ export async function takeWords(
   const standing = await hearInPlace(desk, tx, said, phone, now);
   const { conversation, step, flows, heard } = standing;
   const keyword = said.optOut ?? heard.keyword;
+  const optedOutAt = keyword === 'stop' ? now : keyword === 'start' ? null : phone.optedOutAt;
   if (keyword === 'stop' || keyword === 'start') {
     // The carrier answers these itself and blocks or unblocks the number; the desk records it and stays silent.
-    await tx.savePhone({ ...phone, optedOutAt: keyword === 'stop' ? now : null });
+    await tx.savePhone({ ...phone, optedOutAt });
     if (heard.danger === 'none') return { did: 'stayed-silent' };
   }
   const lang = said.lang ?? languageOf(heard, knownLanguage(conversation, phone), said.words);
-  if (phone.lang !== lang) await tx.savePhone({ ...(await tx.lockPhone(said.from)), lang });
+  if (phone.lang !== lang) await tx.savePhone({ ...phone, optedOutAt, lang });
 
-  const stay = await stayOf(tx, conversation, said.from, heard.place, now);
+  const stay = standing.stay ?? (await stayOf(tx, conversation, said.from, heard.place, now));
   const property =
     stay?.property ?? (conversation?.propertyId == null ? null : await tx.property(conversation.propertyId));
   const room = stay?.room ?? heard.place.room ?? conversation?.room ?? null;
@@ -139,7 +147,7 @@ export async function takeWords(
     lastGuestAt: now,
     guestMessages: (conversation?.guestMessages ?? 0) + 1,
   };
-  const taken = conversation === null ? null : await takenCallout(tx, conversation.id);
+  const taken = await takenOf(tx, standing.openCallouts);
   if (conversation !== null && taken !== null && goesToTaker(heard, flows, step)) {
     const saved = await save(tx, conversation, { ...conversation, ...met });
     await addGuestEntry(tx, saved, said, { heard, step }, now);
@@ -148,7 +156,8 @@ export async function takeWords(
     return { did: 'passed-on', conversation: saved, to: taken, reply };
   }
   const knownOutlet = await knownOutletOf(tx, property?.id ?? null, room, now);
-  const sheet = await tx.settingSheet();
+  // Without a stay nothing may be told of the sheet.
+  const sheet = stay === null ? null : await tx.settingSheet();
   const refillHours = stay === null ? null : bottleOf(desk.flows.book, stay, sheet).hours;
   const facts = factsOf(desk.outfit, { stay, property, room, knownOutlet, refillHours }, sheet, now);
   const state = step === null ? null : (conversation?.state ?? null);
@@ -192,7 +201,7 @@ export async function takeWords(
     { desk, flows, conversation: saved, place, turn: next, said: outletNews, filledHoursAgo },
     now,
   );
-  await watchForQuiet(tx, saved, now);
+  await watchForQuiet(tx, saved, conversation, now);
   return { did: 'moved', conversation: saved, moved, flows, place, words: words ?? '' };
 }
 
