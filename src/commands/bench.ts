@@ -7,9 +7,11 @@ import { measureAlone } from './bench/alone.ts';
 import { startAndRest } from './bench/at-rest.ts';
 import { machineNow } from './bench/machine.ts';
 import { writePast } from './bench/past.ts';
+import { sharedRate } from './bench/shared.ts';
 import { measureWaits, rateOn, runBoth } from './bench/side-by-side.ts';
 import type { Bench } from './bench/side-by-side.ts';
-import { furnish } from './trials/outfit.ts';
+import { furnish, recordsIn } from './trials/outfit.ts';
+import { whyNoServers } from './trials/servers.ts';
 import { takingCarrier } from './trials/taking-carrier.ts';
 
 const USAGE = `npm run bench [-- options]
@@ -17,9 +19,10 @@ The desk beside a bare handler, in turns, on this machine; loopback only. Prints
   --runs N      of each, in turns (10)
   --seconds N   that each measuring takes (4)
   --entries N   in the records of a desk with a past (1000000); 0 leaves that out
-  --only NAME   of: both, waits, past, alone, rest`;
+  --only NAME   of: both, waits, past, alone, rest, shared
+The last needs Postgres and Redis: DATABASE_URL and REDIS_URL, or those of this machine. It makes a database and drops it.`;
 
-const PARTS = ['both', 'waits', 'past', 'alone', 'rest'] as const;
+const PARTS = ['both', 'waits', 'past', 'alone', 'rest', 'shared'] as const;
 
 const { values } = parseArgs({
   options: {
@@ -94,7 +97,7 @@ async function waits(bench: Bench, records: string, runs: number): Promise<void>
 async function past(bench: Bench, records: string, runs: number, entries: number): Promise<void> {
   const old = join(bench.folder, 'old-records');
   mkdirSync(old);
-  await furnish(old, OUTFIT, instantOfMs(Date.now()));
+  await furnish(recordsIn(old), OUTFIT, instantOfMs(Date.now()));
   await writePast(old, entries, instantOfMs(Date.now()));
   const ratios: number[] = [];
   for (let run = 0; run < fewer(runs); run += 1) {
@@ -134,8 +137,26 @@ async function rest(bench: Bench, records: string, runs: number): Promise<void> 
   );
 }
 
+async function shared(bench: Bench, runs: number): Promise<void> {
+  const missing = await whyNoServers();
+  if (missing !== null) {
+    row('several processes', `left out: ${missing}`, 'report');
+    return;
+  }
+  const rates: { one: number[]; two: number[] } = { one: [], two: [] };
+  for (let run = 0; run < fewer(runs); run += 1) {
+    rates.one.push(await sharedRate(bench, 1, OUTFIT));
+    rates.two.push(await sharedRate(bench, 2, OUTFIT));
+  }
+  row(
+    'texts a second on Postgres, 64 connections: one web process, two',
+    `${whole(median(rates.one))}, ${whole(median(rates.two))}`,
+    'report',
+  );
+}
+
 /** Two phones a stay, as a couple has; more guests than any measuring hears. */
-const OUTFIT = { units: 5_000, guests: 10_000 } as const;
+const OUTFIT = { units: 1_500, guests: 3_000 } as const;
 
 async function measure(): Promise<void> {
   const runs = countOf('runs', 1);
@@ -153,7 +174,7 @@ async function measure(): Promise<void> {
     const bench: Bench = { folder, carrierPort: carrier.port, seconds, warmUpSeconds: Math.max(2, seconds / 2) };
     const records = join(folder, 'records');
     mkdirSync(records);
-    await furnish(records, OUTFIT, instantOfMs(Date.now()));
+    await furnish(recordsIn(records), OUTFIT, instantOfMs(Date.now()));
     const { loopMs, flushMs } = machineNow(folder);
     console.log(
       `This machine now: ten million additions ${loopMs.toFixed(1)} ms, a flush to disk ${flushMs.toFixed(2)} ms.`,
@@ -165,6 +186,7 @@ async function measure(): Promise<void> {
     if (wanted('past') && entries > 0) await past(bench, records, runs, entries);
     if (wanted('alone')) alone();
     if (wanted('rest')) await rest(bench, records, runs);
+    if (wanted('shared')) await shared(bench, runs);
     const then = machineNow(folder);
     console.log(`\nThis machine then: ${then.loopMs.toFixed(1)} ms, ${then.flushMs.toFixed(2)} ms.`);
   } finally {

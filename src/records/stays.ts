@@ -84,7 +84,7 @@ export function toStay(row: StayRow): Stay {
   };
 }
 
-interface DaysAround {
+export interface DaysAround {
   readonly dayBefore: string;
   readonly dayAfter: string;
 }
@@ -93,12 +93,12 @@ const DAY_MS = 24 * 60 * 60 * 1000;
 const dayOf = (ms: number): string => instantOfMs(ms).slice(0, 'yyyy-mm-dd'.length);
 
 /** No zone is a whole day away from UTC. */
-function daysAround(at: Instant): DaysAround {
+export function daysAround(at: Instant): DaysAround {
   const ms = msOf(at);
   return { dayBefore: dayOf(ms - DAY_MS), dayAfter: dayOf(ms + DAY_MS) };
 }
 
-function staysOnDays(handle: Handle, { dayAfter, dayBefore }: DaysAround) {
+export function staysOnDays(handle: Handle, { dayAfter, dayBefore }: DaysAround) {
   return staysIn(handle)
     .where('rentals.first_day', '<=', dayAfter)
     .where('rentals.last_day', '>=', dayBefore)
@@ -107,7 +107,7 @@ function staysOnDays(handle: Handle, { dayAfter, dayBefore }: DaysAround) {
 }
 
 /** Stays that may stand at the instant in some zone. */
-export const staysNear = (handle: Handle, at: Instant) => staysOnDays(handle, daysAround(at));
+const staysNear = (handle: Handle, at: Instant) => staysOnDays(handle, daysAround(at));
 
 /** Whether the instant falls on a day of the stay where the property is. */
 export function standsAt(stay: Stay, at: Instant): boolean {

@@ -8,7 +8,9 @@ import { NOT_DONE, toCallout } from './callouts.ts';
 import { toConversation } from './conversations.ts';
 import type { Handle } from './engine.ts';
 import { KEPT } from './kept-statements.ts';
-import { standsAt, staysIn, staysNear, toProperty, toSettingSheet, toStay } from './stays.ts';
+import { prepared } from './prepared.ts';
+import { daysAround, standsAt, staysIn, staysOnDays, toProperty, toSettingSheet, toStay } from './stays.ts';
+import type { DaysAround } from './stays.ts';
 
 /** What a text of a phone is answered from, read at once. */
 export interface TextReads {
@@ -46,8 +48,8 @@ export async function claimText(
   return rows[0]?.fresh === 1;
 }
 
-/** Everything that most texts are answered from. To be read after the phone's row is held, so that it is of that moment. */
-export async function readForText(handle: Handle, phone: string, at: Instant): Promise<TextReads> {
+/** One query, built once: to build it anew would cost more than the server needs to answer it. */
+const readAtOnce = prepared<{ phone: string } & DaysAround>()((handle, { phone, dayBefore, dayAfter }) => {
   const { db } = handle;
   const latest = () =>
     db
@@ -58,7 +60,7 @@ export async function readForText(handle: Handle, phone: string, at: Instant): P
       .limit(1);
   const rentalsOfPhone = () =>
     db.selectFrom('rental_phones').select('rental_phones.rental_id').where('rental_phones.phone', '=', phone);
-  const read = await db
+  return db
     .selectNoFrom([
       jsonObjectFrom(db.selectFrom('guests').selectAll().where('phone', '=', phone)).as('guest'),
       jsonObjectFrom(
@@ -83,7 +85,9 @@ export async function readForText(handle: Handle, phone: string, at: Instant): P
           .orderBy('id', 'desc'),
       ).as('callouts'),
       jsonObjectFrom(staysIn(handle).where('rentals.id', '=', latest().select('conversations.rental_id'))).as('stay'),
-      jsonArrayFrom(staysNear(handle, at).where('rentals.id', 'in', rentalsOfPhone())).as('stays'),
+      jsonArrayFrom(staysOnDays(handle, { dayBefore, dayAfter }).where('rentals.id', 'in', rentalsOfPhone())).as(
+        'stays',
+      ),
       jsonObjectFrom(
         db.selectFrom('properties').selectAll().where('id', '=', latest().select('conversations.property_id')),
       ).as('property'),
@@ -113,8 +117,13 @@ export async function readForText(handle: Handle, phone: string, at: Instant): P
       ),
       sql<number[]>`array[nextval('conversations_id_seq')]::int[]`.as('conversation_ids'),
     ])
-    .modifyFront(KEPT)
-    .executeTakeFirstOrThrow();
+    .modifyFront(KEPT);
+});
+
+/** Everything that most texts are answered from. To be read after the phone's row is held, so that it is of that moment. */
+export async function readForText(handle: Handle, phone: string, at: Instant): Promise<TextReads> {
+  const [read] = await readAtOnce(handle, { phone, ...daysAround(at) });
+  if (read === undefined) throw new Error('Records: a query for one row gave none');
   const { guest, person, conversation, property, sheet } = read;
   if (guest === null) throw new Error('Records: the phone of a text has no row, though it was just held');
   return {

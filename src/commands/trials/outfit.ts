@@ -1,5 +1,6 @@
 import { join } from 'node:path';
 import { openRecords } from '../../records/open.ts';
+import type { RecordsSettings } from '../../records/open.ts';
 import { loadScenario } from '../../records/scenario.ts';
 import type { Instant } from '../../time/instant.ts';
 import { phoneOfGuest } from './guests.ts';
@@ -58,13 +59,16 @@ function outfit(units: number, guests: number): object {
   };
 }
 
-/** Makes records in a folder, with a made-up outfit in them, for a desk that is started there. */
+/** Where a desk that is started with this data directory and without `DATABASE_URL` keeps its records. */
+export const recordsIn = (folder: string): RecordsSettings => ({ sqliteFile: join(folder, 'nightbell.sqlite') });
+
+/** Makes records with a made-up outfit in them, for desks that are started on them. */
 export async function furnish(
-  folder: string,
+  place: RecordsSettings,
   size: { readonly units: number; readonly guests: number },
   now: Instant,
 ): Promise<void> {
-  const records = await openRecords({ sqliteFile: join(folder, 'nightbell.sqlite') });
+  const records = await openRecords(place);
   try {
     // JSON is YAML.
     await loadScenario(

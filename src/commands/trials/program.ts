@@ -42,10 +42,14 @@ function processorTicks(pid: number): number {
   return Number(fields[11]) + Number(fields[12]);
 }
 
+/** A program that has not said by then where it listens will not. */
+const SAYS_WITHIN_MS = 60_000;
+
 /** Where a server says that it listens, once it does. */
 async function addressOf(child: ChildProcess): Promise<string> {
   if (child.stdout === null) throw new Error('the program has no output to read its address from');
-  for await (const line of createInterface(child.stdout)) {
+  const lines = createInterface({ input: child.stdout, signal: AbortSignal.timeout(SAYS_WITHIN_MS) });
+  for await (const line of lines) {
     const port = /http:\/\/(?:localhost|127\.0\.0\.1):(\d+)/.exec(line)?.[1];
     if (port !== undefined) return `http://127.0.0.1:${port}`;
   }
@@ -87,6 +91,8 @@ export interface DeskProgram {
   readonly folder: string;
   /** Of the simulated carrier on this machine. */
   readonly carrierPort: number;
+  /** What it does of the desk's work where several share it. @defaultValue all of it */
+  readonly role?: 'web' | 'work';
   /** For Node, before the program. */
   readonly flags?: readonly string[];
   readonly environment?: Readonly<Record<string, string>>;
@@ -95,9 +101,16 @@ export interface DeskProgram {
 }
 
 /** Starts the desk itself, `src/main.ts`, as a real one with a carrier, which is the simulated one. */
-export function startDesk({ folder, carrierPort, flags = [], environment = {}, log }: DeskProgram): Promise<Program> {
+export function startDesk({
+  folder,
+  carrierPort,
+  role,
+  flags = [],
+  environment = {},
+  log,
+}: DeskProgram): Promise<Program> {
   return startProgram(
-    ['--import', REROUTE, ...AS_NPM_START, ...flags, MAIN],
+    ['--import', REROUTE, ...AS_NPM_START, ...flags, MAIN, ...(role === undefined ? [] : [role])],
     {
       TRIAL_CARRIER_PORT: String(carrierPort),
       PORT: '0',
