@@ -101,7 +101,7 @@ export function providerCarrier(provider: ProviderAccount, log: Logger, timeoutM
         return refused(error, call);
       }
     },
-    fetchMedia: (reference) => fetchMedia(provider, reference, log, timeoutMs),
+    fetchMedia: (reference, what) => fetchMedia(provider, { reference, what }, log, timeoutMs),
     async reachable() {
       try {
         client ??= load();

@@ -69,7 +69,7 @@ export interface TextReport {
   readonly optedOut: boolean;
 }
 
-/** What the carrier keeps of a text's pictures, or why it cannot be had, in words for whoever wants to see it. */
+/** What the carrier keeps of a guest's pictures and spoken messages, or why it cannot be had, in words for whoever wants it. */
 export type FetchedMedia =
   | { readonly fetched: true; readonly bytes: Uint8Array }
   | { readonly fetched: false; readonly why: string };
@@ -82,8 +82,11 @@ export interface Carrier {
   placeCall(call: OutboundCall): Promise<Sent>;
   /** Whether the carrier answers and knows this desk, without sending anything. */
   reachable?(): Promise<boolean>;
-  /** Fetches what a guest sent with a text, by the reference that came with it. Never throws for what the carrier answers. */
-  fetchMedia?(reference: string): Promise<FetchedMedia>;
+  /**
+   * Fetches a picture that came with a text or a message left on the phone, by the reference that came with it. Never throws
+   * for what the carrier answers.
+   */
+  fetchMedia?(reference: string, what: 'picture' | 'message'): Promise<FetchedMedia>;
 }
 
 /** What the carrier's webhooks need of the desk. */

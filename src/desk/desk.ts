@@ -15,7 +15,7 @@ import type { WorkOutcome } from './due/outcome.ts';
 import type { Outfit } from './guest/facts-of.ts';
 import { takeReport } from './due/late-reports.ts';
 import { planNow } from './due/plan.ts';
-import { pictureOf } from './picture.ts';
+import { messageOf, pictureOf } from './media.ts';
 import { receiveText } from './receive.ts';
 import type { Records, Work } from './records.ts';
 import { safeReply } from './guest/safe-reply.ts';
@@ -109,6 +109,7 @@ export async function openDesk(parts: DeskParts): Promise<Desk> {
       return said;
     },
     picture: (asked) => pictureOf(parts, asked),
+    message: (asked) => messageOf(parts, asked),
     book: () => today.flows.book,
     hear,
     async callerTurn(turn) {

@@ -2,7 +2,7 @@ import type { FlowBook } from '../flow/book.ts';
 import type { Hear } from '../words/heard.ts';
 import type { CommandWord } from './callout/technician-command.ts';
 import type { ChosenSwap } from './callout/roster-change.ts';
-import type { Picture, PictureAsked } from './picture.ts';
+import type { Media, MessageAsked, PictureAsked, PictureType, SoundType } from './media.ts';
 
 /** What someone does with a callout by pressing a button. */
 export interface CalloutDeed {
@@ -24,7 +24,9 @@ export interface PageDesk {
   /** Swaps a night or undoes its swaps; null when it is done, else why not, in words. */
   swapChosen(chosen: ChosenSwap): Promise<string | null>;
   /** A picture that a guest sent, fetched for whoever looks at it now. Who may look is the page's to say. */
-  picture(asked: PictureAsked): Promise<Picture>;
+  picture(asked: PictureAsked): Promise<Media<PictureType>>;
+  /** A message that a caller left for whoever takes their callout, fetched in the same way. */
+  message(asked: MessageAsked): Promise<Media<SoundType>>;
   /** Today's flows. */
   book(): FlowBook;
   readonly hear: Hear;

@@ -89,6 +89,8 @@ export interface SheetCallout extends CalloutLine {
   readonly doneAt: Instant | null;
   readonly note: string | null;
   readonly offers: readonly (Offer & { readonly name: string })[];
+  /** Messages that callers left for whoever takes it, oldest first. */
+  readonly recordings: readonly { readonly at: Instant; readonly lengthS: number }[];
 }
 
 /** What became of a text of the desk: as the carrier reported it, or as it stands in the work. */

@@ -29,7 +29,7 @@ import {
 import { nightLive, nightPage } from './night/night-page.ts';
 import { numbersCsv, numbersPage } from './numbers/numbers-page.ts';
 import { markLine, revokeLinks, sheetLive, sheetPage } from './sheet/sheet-page.ts';
-import { calloutPicture, sheetPicture } from './picture.ts';
+import { calloutMessage, calloutPicture, sheetMessage, sheetPicture } from './media.ts';
 import { passwordPage, setPassword } from './sign-in/password-page.ts';
 import { accountPage, makeLink, peoplePage, signOutPerson } from './sign-in/people-page.ts';
 import { rosterPage, swapNight } from './roster/roster-page.ts';
@@ -62,6 +62,7 @@ export const ROUTES: readonly Route[] = [
   { method: 'get', path: '/night/:id', who: OWNER, answer: sheetPage },
   { method: 'get', path: '/night/:id/live', who: OWNER, answer: sheetLive },
   { method: 'get', path: '/night/:id/picture/:entry/:index', who: OWNER, answer: sheetPicture },
+  { method: 'get', path: '/night/:id/message/:callout/:index', who: OWNER, answer: sheetMessage },
   { method: 'post', path: '/night/:id/mark', who: OWNER, answer: markLine },
   { method: 'post', path: '/night/:id/revoke', who: OWNER, answer: revokeLinks },
 
@@ -101,6 +102,7 @@ export const ROUTES: readonly Route[] = [
   { method: 'get', path: '/c/:token', who: LINK, answer: calloutPage },
   { method: 'get', path: '/c/:token/live', who: LINK, answer: calloutLive },
   { method: 'get', path: '/c/:token/picture/:entry/:index', who: LINK, answer: calloutPicture },
+  { method: 'get', path: '/c/:token/message/:index', who: LINK, answer: calloutMessage },
   { method: 'post', path: '/c/:token', who: LINK, answer: actOnCallout },
 
   { method: 'get', path: '/demo', who: DEMO, answer: demoPage },

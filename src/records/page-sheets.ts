@@ -5,6 +5,7 @@ import { callouts, offersOf } from './callouts.ts';
 import { conversation as conversationById, entries } from './conversations.ts';
 import type { Handle } from './engine.ts';
 import { flowVersion } from './flow-versions.ts';
+import { recordingsOf } from './incoming-calls.ts';
 import { property as propertyById, stay as stayById } from './stays.ts';
 import type { Callout, Entry } from '../desk/records.ts';
 
@@ -20,8 +21,9 @@ export async function sheetCallout(handle: Handle, callout: Callout): Promise<Sh
   const nameOf = (id: number): string => names.get(id) ?? 'someone who left';
   const { id, matter, urgency, status, brief, openedAt, takenAt, doneAt, note, takenBy } = callout;
   const offers = (await offersOf(handle, id)).map((offer) => ({ ...offer, name: nameOf(offer.personId) }));
+  const recordings = (await recordingsOf(handle, id)).map(({ at, lengthS }) => ({ at, lengthS }));
   const by = takenBy === null ? null : nameOf(takenBy);
-  return { id, matter, urgency, status, brief, openedAt, takenAt, doneAt, note, offers, takenBy: by };
+  return { id, matter, urgency, status, brief, openedAt, takenAt, doneAt, note, offers, recordings, takenBy: by };
 }
 
 /** Of the payload of a text, which entry it says. */

@@ -162,7 +162,9 @@ describe('nobody', () => {
       expect.stringMatching(/^Thank you\. Your message is with your case/),
     ]);
     expect(await recordingsOf(exchange)).toEqual([{ address: 'https://api.example.com/recordings/RE1', lengthS: 14 }]);
-    expect(exchange.desk.carrier.textsTo(BRAM).join(' ')).toContain('https://api.example.com/recordings/RE1');
+    expect(exchange.desk.carrier.textsTo(BRAM).join(' ')).toContain(
+      'It is played when you are called, and on the callout',
+    );
     const entries = await entriesOf(exchange.desk, GUEST);
     expect(entries.map(({ words }) => words)).toContain('(a recorded message of 14 s)');
     expect(entries.map(({ words }) => words)).toContain('(may it be recorded?) yes please');

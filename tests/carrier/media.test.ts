@@ -16,14 +16,14 @@ afterEach(() => {
 });
 
 /** Fetches one reference, and checks that the log of it holds no credentials. */
-async function fetched(reference: string) {
+async function fetched(reference: string, what: 'picture' | 'message' = 'picture') {
   const { log, written } = logInMemory();
   const carrier = providerCarrier(
     { account: ACCOUNT, token: TOKEN, from: '+19705550100', publicUrl: 'https://desk.example.com' },
     log,
     500,
   );
-  const got = await carrier.fetchMedia?.(reference);
+  const got = await carrier.fetchMedia?.(reference, what);
   for (const secret of [TOKEN, BASIC]) expect(written()).not.toContain(secret);
   return got;
 }

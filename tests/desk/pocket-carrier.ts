@@ -31,11 +31,11 @@ export function pocketCarrier({ reportsDelivery = false } = {}): PocketCarrier {
     busy,
     media,
     looks,
-    fetchMedia(reference) {
+    fetchMedia(reference, what) {
       looks.push(reference);
       const bytes = media.get(reference);
       if (bytes === undefined)
-        return Promise.resolve({ fetched: false, why: 'The phone company no longer has the picture.' });
+        return Promise.resolve({ fetched: false, why: `The phone company no longer has the ${what}.` });
       return Promise.resolve({ fetched: true, bytes });
     },
     textsTo: (phone) => sent.filter((text) => text.to === phone).map((text) => text.body),

@@ -55,7 +55,8 @@ async function namesOf(desk: NightDesk, owner: Page): Promise<Readonly<Record<st
 export async function everyPage(desk: NightDesk, owner: Page): Promise<readonly Named[]> {
   const names = await namesOf(desk, owner);
   return ROUTES.filter(
-    ({ method, path }) => method === 'get' && path !== '/' && !/live$|^\/numbers\/:name|\/picture\//.test(path),
+    ({ method, path }) =>
+      method === 'get' && path !== '/' && !/live$|^\/numbers\/:name|\/(picture|message)\//.test(path),
   ).map(({ path, who }) => ({
     name: path,
     path: path.includes(':') ? (names[path] ?? expect.fail(`${path}: name one in tests/pages/every-page.ts`)) : path,

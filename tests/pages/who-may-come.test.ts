@@ -3,6 +3,7 @@ import { ROUTES } from '../../src/pages/routes.ts';
 import type { Route } from '../../src/pages/visit.ts';
 import { BRAM, GUEST, nightDesk } from '../desk/night-desk.ts';
 import type { NightDesk } from '../desk/night-desk.ts';
+import { leaveMessage } from './messages.ts';
 import { A_PNG, ONE_PICTURE } from './pictures.ts';
 import { Visitor, linkTo, signedIn, theOwner } from './visitor.ts';
 
@@ -27,6 +28,7 @@ const TABLE = `
   get  /night/:id               o
   get  /night/:id/live          o
   get  /night/:id/picture/:entry/:index o
+  get  /night/:id/message/:callout/:index o
   post /night/:id/mark          o
   post /night/:id/revoke        o
   get  /roster                 to
@@ -60,6 +62,7 @@ const TABLE = `
   get  /c/:token              nto
   get  /c/:token/live         nto
   get  /c/:token/picture/:entry/:index nto
+  get  /c/:token/message/:index nto
   post /c/:token              nto
   get  /demo                    -
   get  /demo/live               -
@@ -79,6 +82,7 @@ async function aHouse(): Promise<House> {
   const desk = await nightDesk({ pages: true });
   await desk.text(GUEST, 'my husbands lips are blue and hes breathing funny', ONE_PICTURE);
   desk.carrier.media.set(ONE_PICTURE.MediaUrl0, A_PNG);
+  await leaveMessage(desk);
   return { desk, visitors: { n: new Visitor(desk), t: await signedIn(desk, BRAM), o: await theOwner(desk) } };
 }
 
@@ -95,8 +99,12 @@ async function namer({ desk, visitors }: House): Promise<(path: string) => strin
   const [, conversation = ''] = /href="\/night\/(\d[^"]*)"/.exec(night.html) ?? [];
   const [, person = ''] = /action="\/people\/(\d[^/]*)\//.exec(people.html) ?? [];
   const [, entry = ''] = /\/picture\/([^/"]*)\/0"/.exec((await visitors.n.get(linkTo(desk))).html) ?? [];
+  const sheet = await visitors.o.get(`/night/${conversation}`);
+  const [, callout = ''] = /\/message\/([^/"]*)\/0"/.exec(sheet.html) ?? [];
   return (path) =>
     path
+      .replace(':callout/:index', `${callout}/0`)
+      .replace('message/:index', 'message/0')
       .replace('/flows/:flow', '/flows/power')
       .replace('/numbers/:name', '/numbers/settled.csv')
       .replace('/rentals/:id', rental)
@@ -202,7 +210,7 @@ test('every answer carries the headers that keep scripts, frames and guesses awa
   }
   const { headers } = await visitors.o.get('/night');
   expect(headers.get('content-security-policy')).toBe(
-    "default-src 'none';script-src 'self';style-src 'self';img-src 'self';connect-src 'self';form-action 'self';frame-ancestors 'none';base-uri 'none'",
+    "default-src 'none';script-src 'self';style-src 'self';img-src 'self';media-src 'self';connect-src 'self';form-action 'self';frame-ancestors 'none';base-uri 'none'",
   );
   expect(headers.get('cache-control')).toBe('no-store');
 });

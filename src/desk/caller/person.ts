@@ -95,7 +95,7 @@ export async function afterRecording(
     messageId: `voice-${call.callId}-${line.turn}`,
   });
   await noteAttempt(tx, callout, `the guest left a message of ${lengthS} s`, now);
-  const words = `Callout ${callout.id}: the guest left a spoken message of ${lengthS} s. It is played when you are called, and is at ${address}`;
+  const words = `Callout ${callout.id}: the guest left a spoken message of ${lengthS} s. It is played when you are called, and on the callout's page.`;
   await tellTakerOrOffered(tx, callout, words, now);
   return afterMessage(line, scene, 'recorded');
 }

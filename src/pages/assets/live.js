@@ -6,6 +6,7 @@ function isBeingUsed(part) {
   const active = document.activeElement;
   if (active !== null && active !== part && part.contains(active)) return true;
   if (part.querySelector('details[open]') !== null) return true;
+  if ([...part.querySelectorAll('audio')].some((sound) => !sound.paused)) return true;
   return [...part.querySelectorAll('textarea, input[type=text]')].some((field) => field.value !== field.defaultValue);
 }
 

@@ -8,7 +8,7 @@ import { dangerWord, leaf, quoted } from '../layout.ts';
 import type { CallSheet, CalloutLink } from '../records.ts';
 import type { Visit } from '../visit.ts';
 import { hour, spanInWords } from '../when.ts';
-import { pictureLinks } from '../picture.ts';
+import { messagePlayers, pictureLinks } from '../media.ts';
 import { deedIn, deeds } from './deeds.ts';
 import { standingOf } from './standing.ts';
 import type { Standing } from './standing.ts';
@@ -62,6 +62,7 @@ function whatToKnow(visit: Visit, sheet: CallSheet, { callout, token }: CalloutL
     </dl>
     <h2>The last words</h2>
     ${said.map((entry) => html`<p>“${quoted(entry.words)}”</p>`)} ${pictureLinks(visit, `/c/${token}`, entries)}
+    ${messagePlayers(visit, `/c/${token}/message`, callout)}
   `;
 }
 

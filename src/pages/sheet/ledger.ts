@@ -6,7 +6,7 @@ import type { FlowBook, StepId } from '../../flow/book.ts';
 import { stepsOf } from '../../flow/book.ts';
 import type { AnswerKind } from '../../words/heard.ts';
 import { dangerWord, quoted } from '../layout.ts';
-import { pictureLinks } from '../picture.ts';
+import { pictureLinks } from '../media.ts';
 import type { CallSheet, Delivery } from '../records.ts';
 import type { Visit } from '../visit.ts';
 import { hour } from '../when.ts';

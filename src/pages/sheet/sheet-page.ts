@@ -10,6 +10,7 @@ import type { CallSheet, SheetCallout } from '../records.ts';
 import { NothingHere, rowOf, signedIn } from '../visit.ts';
 import type { Visit } from '../visit.ts';
 import { dayAndHour, hour, spanInWords } from '../when.ts';
+import { messagePlayers } from '../media.ts';
 import { askedAt, ledger } from './ledger.ts';
 import { expectedIn } from './mark-form.ts';
 import { pathOf, stepsWalked } from './path.ts';
@@ -52,10 +53,11 @@ function calloutPart(visit: Visit, callout: SheetCallout): VNode {
       <dt>Closed</dt>
       <dd>${callout.doneAt === null ? 'no' : html`${hour(callout.doneAt, zone)}: ${quoted(callout.note ?? '')}`}</dd>
     </dl>
+    ${messagePlayers(visit, `${visit.path}/message/${visit.seal.id('callout', callout.id)}`, callout)}
     ${
       callout.status === 'done'
         ? null
-        : html`<form method="post" action=${`${visit.path.replace(/\/live$/, '')}/revoke`}>
+        : html`<form method="post" action=${`${visit.path}/revoke`}>
             ${tokenField(visit.formToken)}
             <input type="hidden" name="callout" value=${visit.seal.id('callout', callout.id)} />
             <button class="second">End the links to callout ${callout.id}</button>
