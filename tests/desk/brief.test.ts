@@ -1,8 +1,10 @@
 import { assert, boolean, integer, property, string } from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { textParts } from '../../src/care/text-parts.ts';
-import { writeBrief } from '../../src/desk/callout/brief.ts';
+import { speakBrief, writeBrief } from '../../src/desk/callout/brief.ts';
 import type { BriefGuest, BriefInput } from '../../src/desk/callout/brief.ts';
+import { aloud } from '../../src/flow/aloud.ts';
+import { secondsToSay } from '../../src/flow/speech-time.ts';
 import type { Property, Stay } from '../../src/desk/property.ts';
 import type { Entry } from '../../src/desk/records.ts';
 import { NIGHT } from './night-desk.ts';
@@ -69,6 +71,18 @@ describe('a brief', () => {
     );
   });
 
+  test('is cut behind a word', () => {
+    const property = {
+      ...LODGE,
+      entrance: 'No desk at night. Outer stairs on the creek side, second door, code from us.',
+    };
+    const guests: BriefInput['guests'] = [
+      guest('+19705550101', { guestName: 'Perrin Featherstonehaugh-Wrotham the Third' }),
+    ];
+    const written = brief({ guests, property, entries: [said('word '.repeat(30))] });
+    expect(written).toMatch(/Outer stairs on the creek\.\.\. Said: "word [word ]*word\.\.\."/);
+  });
+
   test('begins with CALL where texts are blocked', () => {
     expect(brief({ guests: [guest('+19705550101', {}, true)] })).toMatch(/^CALL, TEXTS BLOCKED\. Tonight/);
   });
@@ -108,6 +122,39 @@ describe('a brief', () => {
     const written = brief({ entries: [said(words)] });
     expect(written).toContain(kept);
     expect(textParts(written).alphabet).toBe('gsm-7');
+  });
+
+  test('is said on the phone without numbers at first, and with them among the details', () => {
+    const entries = [said('no lights at all', 'power.listen', { danger: 'none', answer: 'silence' })];
+    const callout = { matter: 'no power', urgency: 'danger' } as const;
+    const input: BriefInput = { callout, guests: [guest('+19705550101', { fragile: true })], property: LODGE, entries };
+    expect(speakBrief(input, 20)).toEqual({
+      atOnce: 'DANGER: no power. Perrin Aldwick, fragile. Marlstone Lodge, 204, unit NB-01.',
+      details: expect.stringMatching(
+        /^Front doors lock.*Said: "no lights at all"\. Dispatch \(970\) 555-0180\./,
+      ) as string,
+    });
+  });
+
+  test('takes a voice no longer than it may, whatever was said and the places are called', () => {
+    const word = string({ unit: 'grapheme', maxLength: 90 });
+    assert(
+      property(word, word, word, integer({ min: 1, max: 12 }), (words, name, entrance, rooms) => {
+        const [first, ...others] = Array.from({ length: rooms }, (_, index) =>
+          guest('+19705550101', { rentalId: index, guestName: name, room: `Room ${index} west` }),
+        );
+        const { atOnce, details } = speakBrief(
+          {
+            callout: { matter: 'no power', urgency: 'danger' },
+            guests: [first ?? guest('+19705550101'), ...others],
+            property: { ...LODGE, entrance },
+            entries: [said(words, 'power.other-outlet', { answer: 'silence' })],
+          },
+          14,
+        );
+        for (const words of [atOnce, details]) expect(secondsToSay(aloud(words), 'en')).toBeLessThanOrEqual(14);
+      }),
+    );
   });
 
   test('has at most two text parts with the words around it, whatever the guest wrote and the places are called', () => {

@@ -27,11 +27,11 @@ describe('a danger callout by voice', () => {
     expect(called(desk)).toEqual([2, 1, 1]);
   });
 
-  test('reads the brief aloud, numbers digit by digit, and waits for a key', async () => {
+  test('says what, who and where, and waits for a key', async () => {
     const desk = await inDanger();
     const { words, waits, twiml } = await turn(desk, callTo(desk, BRAM), 0, { AnsweredBy: 'human' });
     expect(words).toMatch(/night desk of Quillmere Basin Oxygen.*DANGER.*Perrin Aldwick.*Marlstone Lodge, 2 0 4/);
-    expect(words).toMatch(/Dispatch 9 7 0, 5 5 5, 0 1 8 0.*Press 1 to take it, 2 to pass it on, 3 to hear it again/);
+    expect(words).toMatch(/Press 1 to take it, 2 to pass it on, 3 for the details/);
     expect(waits).toBe(true);
     expect(twiml).toContain('numDigits="1"');
     expect(twiml).toContain('actionOnEmptyResult="true"');
@@ -57,12 +57,13 @@ describe('a danger callout by voice', () => {
     expect(desk.carrier.calls).toHaveLength(rung);
   });
 
-  test('is heard again with 3, and with a key that means nothing', async () => {
+  test('tells the details with 3, numbers digit by digit, and begins anew with a key that means nothing', async () => {
     const desk = await inDanger();
     await turn(desk, callTo(desk, BRAM), 0);
-    for (const [number, Digits] of ['3', '9'].entries()) {
+    const details = /^Said: .*blue lips.*Dispatch 9 7 0, 5 5 5, 0 1 8 0.*Press 1/;
+    for (const [number, [Digits, says]] of [['3', details] as const, ['9', /^DANGER.*Press 1/] as const].entries()) {
       const { words, waits } = await turn(desk, callTo(desk, BRAM), number + 1, { Digits });
-      expect([words, waits]).toEqual([expect.stringMatching(/^DANGER.*Press 1/), true]);
+      expect([words, waits]).toEqual([expect.stringMatching(says), true]);
     }
   });
 

@@ -1,26 +1,39 @@
 import type { Instant } from '../../time/instant.ts';
+import { LONGEST_PROMPT_S, secondsToSay } from '../../flow/speech-time.ts';
 import { noteAttempt } from '../callout/attempts.ts';
+import { spokenBriefOf } from '../callout/brief-of.ts';
 import type { CallTurn, Spoken } from '../carrier.ts';
 import type { Callout, Tx } from '../records.ts';
 import { addTextTo, hastenNextRound, takerOf } from '../callout/ringing.ts';
 import type { Surroundings } from '../surroundings.ts';
 import { queueOf } from '../caller/waiting.ts';
 import { passOn, take, wordsToTaker } from '../callout/taking.ts';
+import { guestsOf } from '../callout/words.ts';
 import type { CallAbout } from '../work-kinds.ts';
 
-const MENU = 'Press 1 to take it, 2 to pass it on, 3 to hear it again.';
+const MENU = 'Press 1 to take it, 2 to pass it on, 3 for the details.';
 const MENU_ON_THE_LINE =
-  'The guest is on the line. Press 1 to take it and talk with them, 2 to pass it on, 3 to hear it again.';
+  'The guest is on the line. Press 1 to take it and talk with them, 2 to pass it on, 3 for the details.';
+const DETAILS_KEY = '3';
 /** After so many turns without a key nobody seems to be listening. */
 const MOST_SILENT_TURNS = 2;
 
 const ending = (...sentences: readonly string[]): Spoken => ({ lang: 'en', sentences, nextTurn: null });
 
-async function brief(desk: Surroundings, tx: Tx, callout: Callout, turn: number): Promise<Spoken> {
+/** What it is about, as short as a voice should be without a break; or, by a key, all that helps to go there. */
+async function brief(
+  desk: Surroundings,
+  tx: Tx,
+  callout: Callout,
+  { turn, digits }: Pick<CallTurn, 'turn' | 'digits'>,
+): Promise<Spoken> {
   const opening = turn === 0 ? [`This is the night desk of ${desk.outfit.name}.`] : [];
   const menu = (await tx.callWaitingFor(callout.id)) === null ? MENU : MENU_ON_THE_LINE;
+  const around = secondsToSay([...opening, menu].join(' '), 'en');
+  const { atOnce, details } = await spokenBriefOf(tx, callout, await guestsOf(tx, callout), LONGEST_PROMPT_S - around);
+  const words = digits === DETAILS_KEY && details !== '' ? details : atOnce;
   const recordings = (await tx.recordingsOf(callout.id)).map(({ address }) => address);
-  const spoken: Spoken = { lang: 'en', sentences: [...opening, callout.brief, menu], nextTurn: turn + 1 };
+  const spoken: Spoken = { lang: 'en', sentences: [...opening, words, menu], nextTurn: turn + 1 };
   return recordings.length === 0 ? spoken : { ...spoken, plays: recordings };
 }
 
@@ -80,5 +93,5 @@ export async function calloutCall(
     if (call.forCaller === undefined) await hastenNextRound(tx, call, now);
     return ending('I heard no key, so I am trying the next person. You can still reply to my text.');
   }
-  return brief(desk, tx, callout, turn);
+  return brief(desk, tx, callout, { turn, digits });
 }

@@ -1,5 +1,5 @@
-import { writeBrief } from './brief.ts';
-import type { BriefGuest } from './brief.ts';
+import { speakBrief, writeBrief } from './brief.ts';
+import type { BriefGuest, BriefInput } from './brief.ts';
 import { isHidden } from '../guest/hidden-number.ts';
 import type { CalloutPlace } from './place.ts';
 import { placeOf } from './place-of.ts';
@@ -25,8 +25,22 @@ export function onePerRoom(conversations: readonly Conversation[]): readonly Con
   return [...new Map(conversations.toReversed().map((each) => [roomKey(each), each])).values()].toReversed();
 }
 
+/** What a brief is made of now, from the conversations that have a part in the callout, the one that wrote first first. */
+async function briefInput(
+  tx: Tx,
+  callout: Pick<Callout, 'matter' | 'urgency'>,
+  [conversation, ...others]: readonly [Conversation, ...Conversation[]],
+): Promise<BriefInput> {
+  const place = await placeOf(tx, conversation);
+  const guests: [BriefGuest, ...BriefGuest[]] = [await guestOf(tx, conversation, place)];
+  for (const other of onePerRoom([conversation, ...others]).slice(1)) {
+    guests.push(await guestOf(tx, other, await placeOf(tx, other)));
+  }
+  return { callout, guests, property: place.property, entries: await tx.entries(conversation.id) };
+}
+
 /**
- * The brief as it is now, from the conversations that have a part in the callout.
+ * The brief as it is now.
  *
  * @param conversation the one that wrote first
  * @param around characters of what else is in the same text; left out, enough for words to reply
@@ -38,16 +52,17 @@ export async function briefOf(
   others: readonly Conversation[] = [],
   around?: number,
 ): Promise<string> {
-  const place = await placeOf(tx, conversation);
-  const guests: [BriefGuest, ...BriefGuest[]] = [await guestOf(tx, conversation, place)];
-  for (const other of onePerRoom([conversation, ...others]).slice(1)) {
-    guests.push(await guestOf(tx, other, await placeOf(tx, other)));
-  }
-  return writeBrief({
-    callout,
-    guests,
-    property: place.property,
-    entries: await tx.entries(conversation.id),
-    ...(around === undefined ? {} : { around }),
-  });
+  const input = await briefInput(tx, callout, [conversation, ...others]);
+  return writeBrief({ ...input, ...(around === undefined ? {} : { around }) });
+}
+
+/** The brief of a callout as it is said on the phone now; its matter where its conversations are gone. */
+export async function spokenBriefOf(
+  tx: Tx,
+  callout: Callout,
+  [first, ...others]: readonly Conversation[],
+  longestS: number,
+): Promise<{ readonly atOnce: string; readonly details: string }> {
+  if (first === undefined) return { atOnce: `${callout.matter}.`, details: '' };
+  return speakBrief(await briefInput(tx, callout, [first, ...others]), longestS);
 }

@@ -1,6 +1,8 @@
 import { parsePhoneNumberFromString } from 'libphonenumber-js';
 import { inBasicAlphabet } from '../../care/basic-alphabet.ts';
 import { textParts } from '../../care/text-parts.ts';
+import { aloud } from '../../flow/aloud.ts';
+import { secondsToSay } from '../../flow/speech-time.ts';
 import type { Callout, Conversation, Entry } from '../records.ts';
 import type { Property, Stay } from '../property.ts';
 import { isHidden } from '../guest/hidden-number.ts';
@@ -39,13 +41,19 @@ const AROUND = 50;
 /** The guest's words are cut so that the rest of the brief fits beside them; in need to half of it. */
 const LAST_WORDS = 80;
 
+/** Cut behind a word, where one ends in the second half; in the middle of what has none. */
 function shortened(words: string, most: number): string {
   const one = words.replaceAll(/\s+/g, ' ').trim();
-  return one.length <= most ? one : `${one.slice(0, most - 3)}...`;
+  if (one.length <= most) return one;
+  const cut = one.slice(0, most - 2);
+  const end = cut.lastIndexOf(' ');
+  return `${cut.slice(0, end > most / 2 ? end : most - 3).replace(/[\s.,;:]+$/, '')}...`;
 }
 
+/** With a full stop at its end, unless it was cut there. */
 function sentence(words: string | null | undefined): string {
-  return words == null || words.trim() === '' ? '' : `${words.trim().replace(/[.\s]+$/, '')}.`;
+  if (words == null || words.trim() === '') return '';
+  return words.endsWith('...') ? words : `${words.trim().replace(/[.\s]+$/, '')}.`;
 }
 
 /** Fewer words than this ("yes", "2") tell a technician nothing. */
@@ -66,9 +74,10 @@ function lastWords(entries: readonly Entry[], danger: boolean): string {
   return plain === '' && last !== '' ? '(not in Latin letters)' : plain;
 }
 
-function guestLine({ conversation, stay }: BriefGuest): string {
+function guestLine({ conversation, stay }: BriefGuest): Piece {
   const fragile = stay?.fragile === true ? ', fragile' : '';
-  return `${stay?.guestName ?? 'Guest not known'}, ${readablePhone(conversation.phone)}${fragile}.`;
+  const name = stay?.guestName ?? 'Guest not known';
+  return need(`${name}, ${readablePhone(conversation.phone)}${fragile}.`, 'at once', `${name}${fragile}.`);
 }
 
 const roomOf = ({ stay, conversation }: BriefGuest): string => stay?.room ?? conversation.room ?? 'room not known';
@@ -92,9 +101,18 @@ interface Piece {
   readonly wordings: readonly string[];
   /** The lowest is shortened first. */
   readonly worth: number;
+  /** On the phone: said at once, or as one of the details that a key brings. Phone numbers wait: they are in the text. */
+  readonly said: 'at once' | 'details';
+  /** What is said on the phone, where that is not the first wording. */
+  readonly spoken?: string;
 }
 
-const need = (words: string): Piece => ({ wordings: [words], worth: Infinity });
+const need = (words: string, said: Piece['said'] = 'at once', spoken = words): Piece => ({
+  wordings: [words],
+  worth: Infinity,
+  said,
+  spoken,
+});
 
 function pieces({ callout, guests, property, entries }: BriefInput): readonly Piece[] {
   const danger = callout.urgency === 'danger';
@@ -106,55 +124,85 @@ function pieces({ callout, guests, property, entries }: BriefInput): readonly Pi
   const what = `${danger ? 'DANGER' : callout.urgency === 'tonight' ? 'Tonight' : 'For the morning'}: ${callout.matter}.`;
   const who: readonly Piece[] =
     guests.length > 1
-      ? [{ wordings: [roomLine(guests, property, true), roomLine(guests, property, false)], worth: 5 }]
-      : [need(guestLine(first)), need(`${place.filter(Boolean).join(', ')}.`)];
+      ? [
+          {
+            wordings: [roomLine(guests, property, true), roomLine(guests, property, false)],
+            worth: 5,
+            said: 'at once',
+            spoken: roomLine(guests, property, false),
+          },
+        ]
+      : [guestLine(first), need(`${place.filter(Boolean).join(', ')}.`)];
   return [
-    need(guests.length === 1 && first.textsBlocked ? 'CALL, TEXTS BLOCKED.' : ''),
+    need(guests.length === 1 && first.textsBlocked ? 'CALL, TEXTS BLOCKED.' : '', 'details'),
     need(what),
     ...who,
-    { wordings: [sentence(property?.entrance), sentence(shortened(property?.entrance ?? '', 50)), ''], worth: 2 },
+    {
+      wordings: [sentence(property?.entrance), sentence(shortened(property?.entrance ?? '', 50)), ''],
+      worth: 2,
+      said: 'details',
+    },
     {
       // From the newest back, as many as there is room for.
       wordings: [...tried.map((_, cut) => `Tried: ${tried.slice(cut).join('; ')}.`), ''],
       worth: 1,
+      said: 'details',
     },
     {
       wordings: said === '' ? [''] : [LAST_WORDS, LAST_WORDS / 2].map((most) => `Said: "${shortened(said, most)}".`),
       worth: 3,
+      said: 'details',
     },
-    need(danger && property?.dispatchNumber != null ? `Dispatch ${readablePhone(property.dispatchNumber)}.` : ''),
+    need(
+      danger && property?.dispatchNumber != null ? `Dispatch ${readablePhone(property.dispatchNumber)}.` : '',
+      'details',
+    ),
     {
       wordings: [
         danger && property?.frontDeskPhone != null ? `Front desk ${readablePhone(property.frontDeskPhone)}.` : '',
         '',
       ],
       worth: 4,
+      said: 'details',
     },
   ];
 }
 
-function fits(words: string, { around = AROUND }: BriefInput): boolean {
-  return textParts(words + ' '.repeat(around)).parts <= MOST_PARTS;
-}
-
-/**
- * What a technician must know to go: what, who, where, what was tried, the guest's last words, and in danger whom to call,
- * since 911 from elsewhere reaches the wrong centre. At most two text parts with what is said around it: the least
- * important is shortened first and then left out. In the basic alphabet, which holds most.
- */
-export function writeBrief(input: BriefInput): string {
-  const parts = pieces(input).map((piece) => ({ ...piece, wordings: piece.wordings.map(inBasicAlphabet), at: 0 }));
+/** As much of the pieces as fits, the least important shortened first and then left out. */
+function composed(pieces: readonly Pick<Piece, 'wordings' | 'worth'>[], fits: (words: string) => boolean): string {
+  const parts = pieces.map((piece) => ({ ...piece, wordings: piece.wordings.map(inBasicAlphabet), at: 0 }));
   const words = (): string =>
     parts
       .map((part) => part.wordings[part.at] ?? '')
       .filter((part) => part !== '')
       .join(' ');
   for (const part of parts.toSorted((a, b) => a.worth - b.worth)) {
-    while (!fits(words(), input) && part.at < part.wordings.length - 1) part.at += 1;
+    while (!fits(words()) && part.at < part.wordings.length - 1) part.at += 1;
   }
   const all = words();
   let end = all.length;
   // Only names and rooms far longer than records hold come to this.
-  while (!fits(all.slice(0, end), input) && end > 0) end -= 10;
+  while (!fits(all.slice(0, end)) && end > 0) end -= 10;
   return all.slice(0, end);
+}
+
+/**
+ * What a technician must know to go: what, who, where, what was tried, the guest's last words, and in danger whom to call,
+ * since 911 from elsewhere reaches the wrong centre. At most two text parts with what is said around it. In the basic
+ * alphabet, which holds most.
+ */
+export function writeBrief(input: BriefInput): string {
+  const around = ' '.repeat(input.around ?? AROUND);
+  return composed(pieces(input), (words) => textParts(words + around).parts <= MOST_PARTS);
+}
+
+/** The same on the phone: what is said at once, and the details that a key brings. Each takes a voice no longer than that. */
+export function speakBrief(input: BriefInput, longestS: number): { readonly atOnce: string; readonly details: string } {
+  const told = (when: Piece['said']): string => {
+    const kept = pieces(input)
+      .filter((piece) => piece.said === when)
+      .map(({ wordings, worth, spoken }) => ({ worth, wordings: spoken === undefined ? wordings : [spoken] }));
+    return composed(kept, (words) => secondsToSay(aloud(words), 'en') <= longestS);
+  };
+  return { atOnce: told('at once'), details: told('details') };
 }
