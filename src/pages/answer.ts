@@ -4,7 +4,7 @@ import { renderToStringAsync } from 'preact-render-to-string';
 /** What a page or an action answers with, as a value. */
 export interface Answer {
   readonly status: number;
-  readonly headers: Readonly<Record<string, string>>;
+  readonly headers: Readonly<Record<string, string | readonly string[]>>;
   /** Text, or the bytes of a picture. */
   readonly body: string | Uint8Array;
 }
@@ -24,8 +24,8 @@ export async function fragment(tree: VNode): Promise<Answer> {
 }
 
 /** After an action: the browser fetches another page, so that going back does not act again. */
-export function seeOther(path: string, cookie: string | null = null): Answer {
-  const headers = { Location: path, ...(cookie === null ? {} : { 'Set-Cookie': cookie }) };
+export function seeOther(path: string, ...cookies: readonly string[]): Answer {
+  const headers = { Location: path, ...(cookies.length === 0 ? {} : { 'Set-Cookie': cookies }) };
   return { status: 303, headers, body: '' };
 }
 

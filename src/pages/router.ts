@@ -8,7 +8,7 @@ import { busy, nothingHere, refused } from './refusal.ts';
 import { ROUTES } from './routes.ts';
 import { Seal } from './seal.ts';
 import { TooManyAtOnce } from './sign-in/password.ts';
-import { formCookie, sessionIn } from './sign-in/session.ts';
+import { browserIn, formCookie, sessionIn } from './sign-in/session.ts';
 import { NothingHere } from './visit.ts';
 import type { PagesSide, Route, Visit } from './visit.ts';
 import type { Person } from '../roster/roster.ts';
@@ -93,6 +93,7 @@ function handler(
       drawn,
       person,
       session,
+      browser: browserIn(side.publicUrl, request.get('cookie')),
       formToken: seal.formToken(bound),
       path,
       params: request.params as Record<string, string>,

@@ -37,6 +37,17 @@ export class Seal {
     return Number.isInteger(id) && equal(sealed, this.id(kind, id)) ? id : null;
   }
 
+  /** What a browser keeps once a person has signed in with it, and shows the next time. It opens nothing by itself. */
+  browser(personId: number, name: string): string {
+    return `${personId}.${name}.${this.#mac(`browser ${personId} ${name}`)}`;
+  }
+
+  /** The name of a browser with which that person has signed in before; null when this is none. */
+  openBrowser(personId: number, shown: string): string | null {
+    const [, name = ''] = shown.split('.');
+    return name !== '' && equal(shown, this.browser(personId, name)) ? name : null;
+  }
+
   /** What a form must send back to be taken: bound to a session, a cookie or a link. */
   formToken(boundTo: string): string {
     return this.#mac(`form ${boundTo}`).slice(0, 32);

@@ -36,6 +36,8 @@ export interface Visit {
   readonly person: Person | null;
   /** The hash of their session's token. */
   readonly session: string | null;
+  /** What their browser shows to be known by; '' when it shows nothing. */
+  readonly browser: string;
   /** What a form on the page must send back. */
   readonly formToken: string;
   readonly path: string;

@@ -66,6 +66,44 @@ test('after eight tries a quarter of an hour must pass, for the right password t
   expect((await signInTo(desk, ODALYS, PASSWORD)).answered.status).toBe(200);
 });
 
+test('whoever knows the number keeps nobody out: a browser of before counts for itself, all others together', async () => {
+  const desk = await nightDesk({ pages: true });
+  const owner = await theOwner(desk);
+  await owner.send(await owner.get('/account'), '/sign-out-everywhere');
+  const attack = async (): Promise<number> => (await signInTo(desk, ODALYS, 'a guess of someone else')).answered.status;
+  const statuses: number[] = [];
+  for (let n = 0; n < 10; n += 1) statuses.push(await attack());
+  expect(statuses).toEqual([...Array.from({ length: 8 }, () => 401), 429, 429]);
+  const back = await owner.send(await owner.get('/sign-in'), 'password', { phone: ODALYS, password: PASSWORD });
+  expect(back.words).toContain('The night of');
+  // Their coming gives nobody else more guesses, and the right one is none either.
+  expect(await attack()).toBe(429);
+  expect((await signInTo(desk, ODALYS, PASSWORD)).answered.status).toBe(429);
+});
+
+test('a browser of before has eight tries too, and is none of another person or of one who made it up', async () => {
+  const desk = await nightDesk({ pages: true });
+  const owner = await theOwner(desk);
+  const bram = await signedIn(desk, BRAM);
+  await owner.send(await owner.get('/account'), '/sign-out-everywhere');
+  const guess = async (visitor: Visitor, password = 'a guess of a thief'): Promise<number> =>
+    (await visitor.send(await visitor.get('/sign-in'), 'password', { phone: ODALYS, password })).status;
+  for (let n = 0; n < 8; n += 1) expect(await guess(owner)).toBe(401);
+  expect(await guess(owner, PASSWORD)).toBe(429);
+
+  for (let n = 0; n < 8; n += 1) await signInTo(desk, ODALYS, 'a guess of someone else');
+  await bram.send(await bram.get('/account'), '/sign-out-everywhere');
+  expect(await guess(bram)).toBe(429);
+  const [, person = '', name = ''] = /^(\d+)\.([\w-]+)\./.exec(owner.cookies.get('__Host-nightbell-known') ?? '') ?? [];
+  const made = new Visitor(desk);
+  const form = await made.get('/sign-in');
+  const cookies = [...made.cookies].map(([key, value]) => `${key}=${value}`).join('; ');
+  const token = /name="token" value="([^"]*)"/.exec(form.html)?.[1] ?? '';
+  const fields = new URLSearchParams({ phone: ODALYS, password: PASSWORD, token });
+  const cookie = `${cookies}; __Host-nightbell-known=${person}.${name}x.${'A'.repeat(43)}`;
+  expect((await made.post('/sign-in', fields, { cookie })).status).toBe(429);
+});
+
 test('passwords that come in a heap are not all looked at: guests keep the machine', async () => {
   const desk = await nightDesk({ pages: true });
   await theOwner(desk);
@@ -102,9 +140,12 @@ test('cookies are for this host over https, and for no script and no other site'
     token: /name="token" value="([^"]*)"/.exec(form.html)?.[1] ?? '',
   });
   const set = (await visitor.post('/sign-in', fields)).headers.getSetCookie();
-  expect(set).toHaveLength(1);
+  expect(set).toHaveLength(2);
   expect(set[0]).toMatch(
     /^__Host-nightbell-session=[\w-]{43}; Max-Age=1209600; Path=\/; HttpOnly; Secure; SameSite=Lax$/,
+  );
+  expect(set[1]).toMatch(
+    /^__Host-nightbell-known=\d+\.[\w-]{43}\.[\w-]{43}; Max-Age=15552000; Path=\/; HttpOnly; Secure; SameSite=Lax$/,
   );
 });
 

@@ -5,7 +5,7 @@ import type { Answer } from '../answer.ts';
 import { leaf, tokenField } from '../layout.ts';
 import type { Visit } from '../visit.ts';
 import { LONGEST_PASSWORD, SHORTEST_PASSWORD, hashPassword } from './password.ts';
-import { beginSession } from './session.ts';
+import { beginSession, knownBrowser } from './session.ts';
 import { hashOfToken } from './tokens.ts';
 
 function form(visit: Visit, person: Person, problem: string | null) {
@@ -75,5 +75,5 @@ export async function setPassword(visit: Visit): Promise<Answer> {
   if (used === null) return ended(visit);
   await side.signIn.forgetTries(used.phone);
   side.note('a password was set by a link', { person: used.id });
-  return seeOther('/', await beginSession(side, used, now));
+  return seeOther('/', await beginSession(side, used, now), knownBrowser(side.publicUrl, visit.seal, used));
 }

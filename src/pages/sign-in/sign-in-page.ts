@@ -6,9 +6,14 @@ import type { Answer } from '../answer.ts';
 import { leaf, tokenField } from '../layout.ts';
 import type { Visit } from '../visit.ts';
 import { NO_PASSWORD, isPassword } from './password.ts';
-import { beginSession, endedSession } from './session.ts';
+import { beginSession, endedSession, knownBrowser } from './session.ts';
 
-/** Tries at one account, and the time in which they are counted. */
+/**
+ * Tries at one account, and the time in which they are counted. A browser with which the person has signed in before counts
+ * for itself, and all others together: so nobody who only knows the number keeps its owner out, and many addresses are
+ * no more guesses than one. After OWASP's device cookies (Slow Down Online Guessing Attacks with Device Cookies), which
+ * need no address: behind a proxy that is whatever a header says.
+ */
 const MOST_TRIES = 8;
 const TRIES_COUNT_FOR = '-PT15M';
 
@@ -59,19 +64,23 @@ export async function signIn(visit: Visit): Promise<Answer> {
   const { side, now } = visit;
   const phone = e164(visit.form.get('phone') ?? '');
   if (phone === null) return page(form(visit, WRONG), 401);
-  const tried = await side.signIn.noteTry(phone, now, after(now, TRIES_COUNT_FOR));
+  const account = await side.signIn.account(phone);
+  const known = account === null ? null : visit.seal.openBrowser(account.person.id, visit.browser);
+  const counter = known === null ? phone : `${phone} ${known}`;
+  const tried = await side.signIn.noteTry(counter, now, after(now, TRIES_COUNT_FOR));
   if (tried > MOST_TRIES) {
     side.note('sign-in was tried too often', { tried });
     return page(form(visit, TOO_OFTEN), 429);
   }
-  const account = await side.signIn.account(phone);
   const right = await isPassword(visit.form.get('password') ?? '', account?.password ?? NO_PASSWORD);
   if (account === null || account.password === null || !right) {
     return page(form(visit, WRONG), 401);
   }
-  await side.signIn.forgetTries(phone);
+  await side.signIn.forgetTries(counter);
   side.note('someone signed in', { person: account.person.id });
-  return seeOther('/', await beginSession(side, account.person, now));
+  const session = await beginSession(side, account.person, now);
+  if (known !== null) return seeOther('/', session);
+  return seeOther('/', session, knownBrowser(side.publicUrl, visit.seal, account.person));
 }
 
 export async function signOut({ side, session }: Visit): Promise<Answer> {
