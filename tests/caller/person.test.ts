@@ -1,4 +1,4 @@
-import { describe, expect, test } from 'vitest';
+import { describe, expect, test, vi } from 'vitest';
 import { BRAM, GUEST, INES, ODALYS, entriesOf, openCalloutsOf } from '../desk/night-desk.ts';
 import type { Caller, Exchange } from './exchange.ts';
 import { callDesk, untilWaiting } from './call-desk.ts';
@@ -143,6 +143,43 @@ describe('a person on the line', () => {
     expect(caller.talked).toBe(1);
     expect(technician.last).toMatch(/You have talked with the guest\./);
     expect(technician.at).toBe('over');
+  });
+});
+
+describe('while no work is done', () => {
+  /** The process that does the work is gone for a while; calls are answered all the same. */
+  function withoutWork({ desk }: Exchange): () => void {
+    const spies = [
+      vi.spyOn(desk.records, 'claimWork').mockResolvedValue(null),
+      vi.spyOn(desk.records, 'nextDueAt').mockResolvedValue(null),
+    ];
+    return () => spies.forEach((spy) => spy.mockRestore());
+  }
+
+  test('a caller is not kept for phones that nobody rings: a message is taken within minutes', async () => {
+    const exchange = await callDesk();
+    const caller = await exchange.call(GUEST);
+    withoutWork(exchange);
+    await caller.press('0');
+    await untilWaiting(caller);
+    await caller.wait('PT5M');
+    expect(rung(exchange)).toEqual([]);
+    expect(caller.heard.join(' ')).toContain('I am ringing Ines Quarrow now.');
+    expect(caller.last).toMatch(/record it, say yes/);
+  });
+
+  test('calls that have lapsed meanwhile hold nobody up, and ring nobody late', async () => {
+    const exchange = await callDesk();
+    exchange.doTo(INES, { presses: ['1'] });
+    const caller = await exchange.call(GUEST);
+    const goOn = withoutWork(exchange);
+    await caller.press('0');
+    await untilWaiting(caller);
+    await exchange.pass('PT6M');
+    goOn();
+    await exchange.pass('PT30S');
+    expect(rung(exchange)).toEqual([INES]);
+    expect(caller.talked).toBe(1);
   });
 });
 

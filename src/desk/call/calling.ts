@@ -1,6 +1,7 @@
 import { calloutWords } from '../callout/words.ts';
 import { ringedInVain } from '../caller/waiting.ts';
 import { endCall } from './calls.ts';
+import type { Instant } from '../../time/instant.ts';
 import type { WorkOutcome } from '../due/outcome.ts';
 import type { Tx, Work } from '../records.ts';
 import type { Surroundings } from '../surroundings.ts';
@@ -21,6 +22,12 @@ async function wanted(desk: Surroundings, tx: Tx, call: CallWork['payload']): Pr
   return conversation === null ? null : calloutWords(desk, tx, conversation, 'call-opening');
 }
 
+/** A caller must not wait for a phone that is not rung. */
+export async function callNotPlaced(tx: Tx, call: CallWork['payload'], now: Instant): Promise<void> {
+  if (call.about !== 'callout' || call.forCaller === undefined) return;
+  await ringedInVain(tx, call.forCaller, call.personId, now);
+}
+
 /**
  * Places a call. Like a text of a callout it is rather placed twice than never. One that the carrier does not take counts
  * as a phone that cannot be reached: waiting for it would cost the next person's time.
@@ -28,10 +35,7 @@ async function wanted(desk: Surroundings, tx: Tx, call: CallWork['payload']): Pr
 export async function placeCall(desk: Surroundings, row: Work, call: CallWork['payload']): Promise<WorkOutcome> {
   const opening = await desk.records.transaction(async (tx) => {
     const words = await wanted(desk, tx, call);
-    // A caller must not wait for a phone that is not rung.
-    if (words === null && call.about === 'callout' && call.forCaller !== undefined) {
-      await ringedInVain(tx, call.forCaller, call.personId, desk.now());
-    }
+    if (words === null) await callNotPlaced(tx, call, desk.now());
     return words;
   });
   if (opening === null) return { done: 'no longer wanted' };

@@ -1,5 +1,6 @@
 import type { StepId } from '../../flow/book.ts';
 import type { Prompt } from '../../flow/speak.ts';
+import type { Instant } from '../../time/instant.ts';
 
 /** What comes after the last words of a turn. */
 export type Then =
@@ -53,6 +54,8 @@ export interface Waiting {
   readonly order: readonly number[];
   /** How many of them have been rung without anybody joining. */
   readonly tried: number;
+  /** Since when the one whose turn it is has been rung. */
+  readonly rungAt?: Instant;
   /** The last of them whose name the caller was told. */
   readonly heardOf?: number;
 }

@@ -57,7 +57,13 @@ export async function beginWaiting(
   const byRounds = callout.urgency === 'danger' && callout.status !== 'taken';
   const people = await peopleFor(tx, callout.id, now);
   const order = callout.status === 'taken' ? [callout.takenBy ?? 0] : people.map((person) => person.id);
-  const waiting: Waiting = { at: 'waiting', calloutId: callout.id, order: byRounds ? [] : order, tried: 0 };
+  const waiting: Waiting = {
+    at: 'waiting',
+    calloutId: callout.id,
+    order: byRounds ? [] : order,
+    tried: 0,
+    rungAt: now,
+  };
   if (byRounds) return people.length === 0 ? null : waiting;
   return (await ringNext(tx, call, callout, waiting, now)) ? null : waiting;
 }
@@ -75,7 +81,7 @@ export async function ringedInVain(tx: Tx, callId: string, personId: number, now
   const rung = standing.order.slice(0, tried);
   const taker = callout.status === 'taken' ? callout.takenBy : null;
   const order = taker === null ? standing.order : rung.includes(taker) ? rung : [...rung, taker];
-  const next: Standing = { ...standing, order, tried };
+  const next: Standing = { ...standing, order, tried, rungAt: now };
   await tx.saveIncomingCall({ ...call, standing: JSON.stringify(next) });
   await ringNext(tx, call, callout, next, now);
 }
@@ -83,6 +89,18 @@ export async function ringedInVain(tx: Tx, callId: string, personId: number, now
 /** Who is being rung for a waiting caller; null when it is the callout's own rounds that ring. */
 export async function rungNow(tx: Tx, waiting: Waiting): Promise<Person | null> {
   return personOf(tx, waiting.order[waiting.tried]);
+}
+
+/**
+ * Long enough for a phone to ring, its owner to hear the brief, and press a key. After that something is wrong:
+ * the call was not placed, or nobody has reported its end.
+ */
+const RUNG_FOR_AT_MOST = 'PT1M30S';
+
+/** Who has been rung for a caller too long without an answer of any kind; null while nobody has. */
+export function rungTooLong({ order, tried, rungAt }: Waiting, now: Instant): number | null {
+  const personId = order[tried];
+  return personId === undefined || rungAt === undefined || now < after(rungAt, RUNG_FOR_AT_MOST) ? null : personId;
 }
 
 /** Whether everybody has been rung for a caller without anyone joining. */

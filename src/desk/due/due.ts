@@ -1,7 +1,7 @@
 import type { WorkOutcome } from './outcome.ts';
 import { after } from '../../time/instant.ts';
 import type { Instant } from '../../time/instant.ts';
-import { placeCall } from '../call/calling.ts';
+import { callNotPlaced, placeCall } from '../call/calling.ts';
 import { checkOnGuest } from '../callout/danger-check.ts';
 import { askAfterVisit } from './after-visit.ts';
 import { remindOfDrill } from './drill-reminder.ts';
@@ -60,6 +60,12 @@ function lapsesAt(row: Work, kind: DeskWork['kind']): Instant | null {
   return row.notAfter ?? (lapsesAfter === null ? null : after(row.dueAt, lapsesAfter));
 }
 
+/** What is too late is not done; but whoever waits for a call that is not placed goes on to the next one. */
+async function lapsed(desk: Surroundings, { kind, payload }: DeskWork): Promise<WorkOutcome> {
+  if (kind === 'call') await desk.records.transaction((tx) => callNotPlaced(tx, payload, desk.now()));
+  return { done: 'expired' };
+}
+
 /**
  * Does one piece of due work. Safe to do twice: what is written is finished in the transaction that writes it, and what is
  * sent may be doubled only where it must not be lost.
@@ -70,7 +76,7 @@ export async function doWork(desk: Surroundings, row: Work): Promise<WorkOutcome
   if (!known.success) throw new Error(`work ${row.id}: kind "${row.kind}" or its payload is not known here`);
   const work = known.data;
   const lapses = lapsesAt(row, work.kind);
-  if (lapses !== null && desk.now() > lapses) return { done: 'expired' };
+  if (lapses !== null && desk.now() > lapses) return lapsed(desk, work);
   if (isTextWork(work)) return sendText(desk, row, work);
   if (work.kind === 'call') return placeCall(desk, row, work.payload);
   const done = await desk.records.transaction(async (tx) => {
