@@ -1,5 +1,6 @@
 import type { AnswerHeard } from '../question.ts';
 import type { Verdict } from '../danger.ts';
+import type { Danger } from '../heard.ts';
 import type { Reading } from '../reading.ts';
 import type { SecondReader } from './reader.ts';
 
@@ -10,7 +11,7 @@ const FEWEST_BESIDE_ANSWER = 4;
 
 /**
  * Lets the second reader raise the words' verdict, never lower it: where they heard nothing, or only something to ask
- * about, and the text is more than an answer.
+ * about, and the text is more than an answer. What the words think likely is asked about whatever the reader thinks.
  */
 export function heedSecondReader(
   verdict: Verdict,
@@ -21,32 +22,29 @@ export function heedSecondReader(
   if (verdict.danger === 'now') return verdict;
   // Without a second reader what is likely is taken as so.
   if (second === undefined) return trusting(verdict);
-  if (!verdict.likely && !verdict.maybe && !isMoreThanAnswer(reading, answer)) return verdict;
+  if (!isWorthReading(verdict, reading, answer)) return verdict;
   const { now, danger } = second.read(reading, verdict.likely ? verdict.spans : []);
-  const sure = second.thresholds;
-  const whole = [{ start: 0, end: reading.tokens.length }];
-  if (verdict.danger === 'ask') {
-    const enough = verdict.likely ? sure.nowAfterLikely : sure.nowAfterAsk;
-    return now >= enough ? { ...verdict, danger: 'now' } : verdict;
-  }
-  if (now >= sure.now) {
-    return verdict.maybe
-      ? { ...verdict, danger: 'now' }
-      : { ...verdict, danger: 'now', signs: ['unclear'], spans: whole };
-  }
-  if (verdict.maybe) return danger >= sure.askAfterMaybe ? { ...verdict, danger: 'ask' } : unsaid(verdict);
-  if (danger >= sure.ask) return { ...verdict, danger: 'ask', signs: ['unclear'], spans: whole };
-  return verdict;
+  if (now >= second.thresholds.now) return raised(verdict, 'now', reading);
+  if (verdict.danger === 'ask') return verdict;
+  if (danger >= second.thresholds.ask) return raised(verdict, 'ask', reading);
+  // What may be a sign and is taken for none names none.
+  return { ...verdict, signs: [] };
+}
+
+/** True where the second reader is asked: the words heard something that needs it, or the text is more than an answer. */
+export function isWorthReading(verdict: Verdict, reading: Reading, answer: AnswerHeard | null): boolean {
+  return verdict.likely || verdict.maybe || isMoreThanAnswer(reading, answer);
+}
+
+/** The signs the words named stand; where they named none, the whole text is what decided. */
+function raised(verdict: Verdict, danger: Danger, reading: Reading): Verdict {
+  if (verdict.signs.length > 0) return { ...verdict, danger };
+  return { ...verdict, danger, signs: ['unclear'], spans: [{ start: 0, end: reading.tokens.length }] };
 }
 
 function trusting(verdict: Verdict): Verdict {
   if (verdict.likely) return { ...verdict, danger: 'now' };
   return verdict.maybe ? { ...verdict, danger: 'ask' } : verdict;
-}
-
-/** What may be a sign and is taken for none names none. */
-function unsaid(verdict: Verdict): Verdict {
-  return { ...verdict, signs: [] };
 }
 
 function isMoreThanAnswer(reading: Reading, answer: AnswerHeard | null): boolean {

@@ -1,14 +1,15 @@
 import { TOPICS, type Topic } from '../heard.ts';
 import { seeded, shuffle } from './chance.ts';
-import { logLikelihoods, sumsOf, TOPIC_BUCKETS, type TopicWeights } from './topic-reader.ts';
+import type { Features } from './features.ts';
+import { logLikelihoods, sumsOf, TOPIC_BUCKETS, topicRow, type TopicWeights } from './topic-reader.ts';
 
 export interface TopicExample {
-  readonly features: Uint32Array;
+  readonly features: Features;
   readonly topic: Topic;
 }
 
-const PASSES = 25;
-const STEP = 0.5;
+const PASSES = 40;
+const STEP = 0.15;
 /** Pulls weights toward none: a word seen twice must not decide. */
 const RESTRAINT = 0.001;
 
@@ -32,15 +33,15 @@ export function learnTopics(examples: readonly TopicExample[]): TopicWeights {
 }
 
 function step({ features, topic }: TopicExample, weights: Float64Array, moved: Float64Array): void {
-  const share = 1 / Math.sqrt(features.length || 1);
+  const { buckets, shares } = features;
   const likelihoods = logLikelihoods(sumsOf(features, weights));
-  for (const [row, name] of TOPICS.entries()) {
-    const error = Math.exp(likelihoods[row] ?? -Infinity) - (name === topic ? 1 : 0);
+  for (const [column, name] of TOPICS.entries()) {
+    const error = Math.exp(likelihoods[column] ?? -Infinity) - (name === topic ? 1 : 0);
     if (Math.abs(error) < 0.001) continue;
-    for (const bucket of features) {
-      const at = row * TOPIC_BUCKETS + bucket;
+    for (const [index, bucket] of buckets.entries()) {
+      const at = topicRow(bucket) + column;
       const known = weights[at] ?? 0;
-      const slope = error * share + RESTRAINT * known;
+      const slope = error * (shares[index] ?? 0) + RESTRAINT * known;
       const travelled = (moved[at] ?? 0) + slope * slope;
       moved[at] = travelled;
       weights[at] = known - (STEP * slope) / Math.sqrt(travelled + 0.001);

@@ -1,74 +1,53 @@
 import { existsSync, readFileSync } from 'node:fs';
 import type { Reading } from '../reading.ts';
-import { BUCKETS, featuresOf, piecesOf, wholeFeaturesOf, type Piece } from './features.ts';
+import { featuresOf, sentencesOf, wholeFeaturesOf, type Piece } from './features.ts';
+import { HEAD_BYTES, headAt, headBytes, logOdds, type Head } from './head.ts';
 
-/** What the second reader makes of a text: how likely it is danger at this moment, and danger at all; 0 to 1. */
-export interface Likelihood {
+/** What the second reader makes of a text: log odds that it is danger at this moment, and that it is danger at all. */
+export interface Leaning {
   readonly now: number;
   readonly danger: number;
 }
 
-/** Likelihoods from which the second reader's word counts, chosen in training on texts it had not learned from. */
+/** Log odds from which the second reader's word counts, chosen in training on texts it had not learned from. */
 export interface Thresholds {
-  /** to say `now` where the words say nothing, something to ask about, or likely `now` */
+  /** to say `now` */
   readonly now: number;
-  readonly nowAfterAsk: number;
-  readonly nowAfterLikely: number;
-  /** to say `ask` where the words say nothing, or maybe */
+  /** to say `ask` */
   readonly ask: number;
-  readonly askAfterMaybe: number;
 }
 
-/** A second reader as a value: pure, the same reading gives the same likelihoods. */
+/** A second reader as a value: pure, the same reading gives the same leaning. */
 export interface SecondReader {
   /** @param spans what the words heard, read by themselves too: what is said around them must not drown them */
-  readonly read: (reading: Reading, spans: readonly Piece[]) => Likelihood;
+  readonly read: (reading: Reading, spans: readonly Piece[]) => Leaning;
   readonly thresholds: Thresholds;
 }
 
-/** One question's weights: a whole number from -127 to 127 for each bucket, times `scale`. */
-export interface Head {
-  readonly scale: number;
-  readonly bias: number;
-  readonly weights: Int8Array;
-}
-
 const HEADS = 2;
-const HEAD_BYTES = 8 + BUCKETS;
-const THRESHOLDS = [
-  'now',
-  'nowAfterAsk',
-  'nowAfterLikely',
-  'ask',
-  'askAfterMaybe',
-] as const satisfies (keyof Thresholds)[];
+const THRESHOLDS = ['now', 'ask'] as const satisfies (keyof Thresholds)[];
 const FILE_BYTES = THRESHOLDS.length * 4 + HEADS * HEAD_BYTES;
-
-/** Likelihood of one head: a logistic regression over the features present, longer texts weighing each feature less. */
-export function likelihood(features: Uint32Array, { scale, bias, weights }: Head): number {
-  let sum = 0;
-  for (const bucket of features) sum += weights[bucket] ?? 0;
-  return 1 / (1 + Math.exp(-(bias + (sum * scale) / Math.sqrt(features.length || 1))));
-}
 
 /** So many words on either side belong to what the words heard. */
 const WORDS_AROUND = 2;
+/** A piece torn from its text must lean so much further: what stood around it may have made it harmless. */
+const TORN = { sentence: 1, span: 2 };
 
-/** The likelihoods of the piece of a text where each is highest. */
-export function readPieces(reading: Reading, now: Head, danger: Head, spans: readonly Piece[] = []): Likelihood {
-  let [most, mostDanger] = [0, 0];
+/** The leaning of a text, or of the piece of it that leans further still. */
+export function readPieces(reading: Reading, now: Head, danger: Head, spans: readonly Piece[] = []): Leaning {
+  const whole = wholeFeaturesOf(reading);
+  const leaning = { now: logOdds(whole, now), danger: logOdds(whole, danger) };
   const { length } = reading.tokens;
-  const around = spans.map(({ start, end }) => ({
-    start: Math.max(0, start - WORDS_AROUND),
-    end: Math.min(length, end + WORDS_AROUND),
-  }));
-  for (const piece of [...piecesOf(reading), ...around]) {
-    const whole = piece.start === 0 && piece.end === reading.tokens.length;
-    const features = whole ? wholeFeaturesOf(reading) : featuresOf(reading, piece);
-    most = Math.max(most, likelihood(features, now));
-    mostDanger = Math.max(mostDanger, likelihood(features, danger));
+  const heed = (piece: Piece, torn: number): void => {
+    const features = featuresOf(reading, piece);
+    leaning.now = Math.max(leaning.now, logOdds(features, now) - torn);
+    leaning.danger = Math.max(leaning.danger, logOdds(features, danger) - torn);
+  };
+  for (const sentence of sentencesOf(reading)) heed(sentence, TORN.sentence);
+  for (const { start, end } of spans) {
+    heed({ start: Math.max(0, start - WORDS_AROUND), end: Math.min(length, end + WORDS_AROUND) }, TORN.span);
   }
-  return { now: most, danger: mostDanger };
+  return leaning;
 }
 
 /** Makes a second reader of its two heads. */
@@ -89,30 +68,14 @@ export function loadSecondReader(path: string): SecondReader | undefined {
   if (bytes.length !== FILE_BYTES) {
     throw new Error(`${path}: ${bytes.length} bytes, not ${FILE_BYTES}; train again: node src/words/second/train.ts`);
   }
-  const thresholds = Object.fromEntries(
-    THRESHOLDS.map((name, index) => [name, bytes.readFloatLE(index * 4)]),
-  ) as unknown as Thresholds;
+  const [now, ask] = THRESHOLDS.map((_, index) => bytes.readFloatLE(index * 4));
   const heads = THRESHOLDS.length * 4;
-  return secondReaderOf(headAt(bytes, heads), headAt(bytes, heads + HEAD_BYTES), thresholds);
-}
-
-function headAt(bytes: Buffer, start: number): Head {
-  return {
-    scale: bytes.readFloatLE(start),
-    bias: bytes.readFloatLE(start + 4),
-    weights: new Int8Array(bytes.buffer, bytes.byteOffset + start + 8, BUCKETS),
-  };
+  return secondReaderOf(headAt(bytes, heads), headAt(bytes, heads + HEAD_BYTES), { now: now ?? 0, ask: ask ?? 0 });
 }
 
 /** The bytes of a second reader, as `loadSecondReader` reads them. */
 export function bytesOf(now: Head, danger: Head, thresholds: Thresholds): Buffer {
   const chosen = Buffer.alloc(THRESHOLDS.length * 4);
   THRESHOLDS.forEach((name, index) => chosen.writeFloatLE(thresholds[name], index * 4));
-  const heads = [now, danger].flatMap(({ scale, bias, weights }) => {
-    const numbers = Buffer.alloc(8);
-    numbers.writeFloatLE(scale, 0);
-    numbers.writeFloatLE(bias, 4);
-    return [numbers, Buffer.from(weights.buffer, weights.byteOffset, weights.length)];
-  });
-  return Buffer.concat([chosen, ...heads]);
+  return Buffer.concat([chosen, headBytes(now), headBytes(danger)]);
 }

@@ -1,32 +1,35 @@
 import { TOPICS, type Topic } from '../heard.ts';
 import type { Reading } from '../reading.ts';
-import { wholeFeaturesOf } from './features.ts';
+import { wholeFeaturesOf, type Features } from './features.ts';
 
 /** Buckets of the topic reader; a power of two, far fewer than those of danger, since it holds a row for each topic. */
-export const TOPIC_BUCKETS = 1 << 14;
+export const TOPIC_BUCKETS = 1 << 15;
 
 /** Which matter a text is about, by resemblance: a log likelihood for each topic, in the order of `TOPICS`. */
 export type TopicReader = (reading: Reading) => readonly number[];
 
-/** Weights of all topics: rows of whole numbers from -127 to 127, times `scale`. */
+/** Weights of all topics: for each bucket a row of whole numbers from -127 to 127, times `scale`. */
 export interface TopicWeights {
   readonly scale: number;
   readonly rows: Int8Array;
 }
 
-/** A text's features, folded into the topic reader's buckets. */
-export function topicFeaturesOf(reading: Reading): Uint32Array {
-  return Uint32Array.from(new Set(Array.from(wholeFeaturesOf(reading), (bucket) => bucket & (TOPIC_BUCKETS - 1))));
+/** Where a bucket's weights begin: a topic each, side by side. */
+export function topicRow(bucket: number): number {
+  return (bucket & (TOPIC_BUCKETS - 1)) * TOPICS.length;
 }
 
-/** The sums of all topics, before they are made likelihoods; longer texts weigh each feature less. */
-export function sumsOf(features: Uint32Array, weights: ArrayLike<number>): number[] {
-  const share = 1 / Math.sqrt(features.length || 1);
-  return TOPICS.map((_, row) => {
-    let sum = 0;
-    for (const bucket of features) sum += (weights[row * TOPIC_BUCKETS + bucket] ?? 0) * share;
-    return sum;
-  });
+/** The sums of all topics, before they are made likelihoods. */
+export function sumsOf({ buckets, shares }: Features, weights: ArrayLike<number>): number[] {
+  const sums = TOPICS.map(() => 0);
+  for (let at = 0; at < buckets.length; at += 1) {
+    const row = topicRow(buckets[at] ?? 0);
+    const share = shares[at] ?? 0;
+    for (let topic = 0; topic < sums.length; topic += 1) {
+      sums[topic] = (sums[topic] ?? 0) + (weights[row + topic] ?? 0) * share;
+    }
+  }
+  return sums;
 }
 
 /** Log likelihoods of sums (softmax). */
@@ -37,7 +40,7 @@ export function logLikelihoods(sums: readonly number[]): number[] {
 }
 
 export function topicReaderOf({ scale, rows }: TopicWeights): TopicReader {
-  return (reading) => logLikelihoods(sumsOf(topicFeaturesOf(reading), rows).map((sum) => sum * scale));
+  return (reading) => logLikelihoods(sumsOf(wholeFeaturesOf(reading), rows).map((sum) => sum * scale));
 }
 
 /**

@@ -3,152 +3,127 @@
  * `fixtures/messages/`, never from those kept aside, and from ordinary English of a text corpus; writes
  * `flows/words/<language>/second.weights` and `topics.weights`. Run it after the words or the messages change.
  */
-import { readFileSync, readdirSync, writeFileSync } from 'node:fs';
+import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { LANGUAGES, TOPICS, type Danger, type Language } from '../heard.ts';
+import { hearAnswer } from '../answer.ts';
+import { judge, type Verdict } from '../danger.ts';
+import { LANGUAGES, type Danger, type Language } from '../heard.ts';
 import { loadReaders } from '../load.ts';
 import type { Reading } from '../reading.ts';
-import { readLabelled } from '../measuring/labelled.ts';
-import { ordinaryEnglish } from '../measuring/ordinary.ts';
-import { featuresOf } from './features.ts';
-import { learn } from './learn.ts';
+import { featuresOf, sentencesOf, sharedFeaturesOf, wholeFeaturesOf } from './features.ts';
+import { isWorthReading } from './heed.ts';
+import { learn, type Example } from './learn.ts';
 import { learnTopics } from './learn-topics.ts';
-import { topicFeaturesOf } from './topic-reader.ts';
+import { dangerLessons, topicLessons, type Lesson } from './lessons.ts';
+import type { Head } from './head.ts';
+import { bytesOf, readPieces, type Leaning, type Thresholds } from './reader.ts';
 import { topicBytesOf } from './topic-weights.ts';
-import { bytesOf, readPieces, type Head, type Thresholds } from './reader.ts';
 
-const ROOT = fileURLToPath(new URL('../../..', import.meta.url));
-/** Ordinary sentences are many and unlike guests' texts: each counts for little. */
-const ORDINARY_WEIGHT = 0.05;
+const WORDS = fileURLToPath(new URL('../../../flows/words', import.meta.url));
 
-interface Lesson {
-  readonly text: string;
-  readonly danger: Danger;
-  readonly weight: number;
-  /** An answer, or a plain matter of the trade: too easy to choose thresholds by. */
-  readonly plain?: boolean;
-}
-
-/** The labelled texts of a language that may be learned from: all but those kept aside. */
-function tuningIn(folder: string) {
-  return readdirSync(folder)
-    .filter((file) => /^tuning.*\.jsonl$/.test(file))
-    .toSorted()
-    .flatMap((file) => readLabelled(join(folder, file)));
-}
-
-/** The texts to learn from in one language. */
-export function lessonsIn(language: Language): Lesson[] {
-  const folder = join(ROOT, 'fixtures/messages', language);
-  const tuning = tuningIn(folder).map(({ text, asked, expect }) => ({
-    text,
-    danger: expect.danger,
-    weight: 1,
-    plain: asked !== undefined || expect.topic !== null,
-  }));
-  const practice = readFileSync(join(folder, 'practice.tsv'), 'utf8')
-    .split('\n')
-    .flatMap((line) => {
-      const [danger, text] = line.split('\t');
-      return text === undefined ? [] : [{ text, danger: danger as Danger, weight: 1 }];
-    });
-  const ordinary = language === 'en' ? ordinaryEnglish('learning') : [];
-  return [
-    ...tuning,
-    ...practice,
-    ...ordinary.map((text) => ({ text, danger: 'none' as const, weight: ORDINARY_WEIGHT })),
-  ];
-}
+type Readers = Readonly<Record<Language, (text: string) => Reading>>;
+type Question = 'now' | 'danger';
 
 /** A lesson as the second reader sees it. */
-interface Studied extends Lesson {
-  readonly features: Uint32Array;
+export interface Studied extends Lesson {
   readonly reading: Reading;
+  readonly verdict: Verdict;
+  /** whether the second reader is asked about it at all */
+  readonly read: boolean;
 }
 
-const study = (lessons: readonly Studied[], yes: (danger: Danger) => boolean): Head =>
-  learn(lessons.map(({ features, danger, weight }) => ({ features, yes: yes(danger), weight })));
-const isNow = (danger: Danger): boolean => danger === 'now';
-const isDanger = (danger: Danger): boolean => danger !== 'none';
-
+/** A sentence of a harmless text is harmless too, and teaches half as much. */
+const SENTENCE_WEIGHT = 0.5;
+/** What the other language's texts teach, through what does not depend on the language. */
+const OTHER_LANGUAGE_WEIGHT = 0.15;
+/** Files that thresholds are chosen on: texts of all kinds, on which the words were not tuned, with few twins. */
+const CHOSEN_ON = /^tuning-[2-5]\.jsonl$/;
 /** Share of harmless guests' texts that may be raised at each threshold, by resemblance alone. */
-const RAISED = {
-  now: 0.01,
-  nowAfterAsk: 0.06,
-  nowAfterLikely: 0.04,
-  ask: 0.06,
-  askAfterMaybe: 0.25,
-};
-const FOLDS = 5;
+const RAISED = { now: 0.01, ask: 0.06 };
 
-/** Chooses thresholds by cross-validation: likelihoods of each fold's harmless texts by readers that learned from the others. */
-function chooseThresholds(guests: readonly Studied[], ordinary: readonly Studied[]): Thresholds {
-  const now: number[] = [];
-  const danger: number[] = [];
-  for (let fold = 0; fold < FOLDS; fold += 1) {
-    const learned = [...guests.filter((_, index) => index % FOLDS !== fold), ...ordinary];
-    const heads = { now: study(learned, isNow), danger: study(learned, isDanger) };
-    for (const held of guests.filter(
-      (one, index) => index % FOLDS === fold && one.danger === 'none' && one.plain !== true,
-    )) {
-      const likely = readPieces(held.reading, heads.now, heads.danger);
-      now.push(likely.now);
-      danger.push(likely.danger);
+/** All lessons of a language, read. */
+export function studiedIn(language: Language, readers: Readers): Studied[] {
+  return dangerLessons(language).map((lesson) => {
+    const reading = readers[language](lesson.text);
+    const verdict = judge(reading, lesson.listening);
+    const { asked } = lesson.listening;
+    const answer = asked === undefined ? null : hearAnswer(reading, { ...lesson.listening, asked });
+    return { ...lesson, reading, verdict, read: isWorthReading(verdict, reading, answer) };
+  });
+}
+
+function examplesOf(lessons: readonly Studied[], question: Question): Example[] {
+  const isYes = (danger: Danger): boolean => (question === 'now' ? danger === 'now' : danger !== 'none');
+  return lessons.flatMap(({ reading, danger, weight, file }) => {
+    const whole = { features: wholeFeaturesOf(reading), yes: isYes(danger), weight };
+    if (danger !== 'none' || file === 'ordinary') return [whole];
+    const sentences = sentencesOf(reading).map((piece) => featuresOf(reading, piece));
+    return [whole, ...sentences.map((features) => ({ features, yes: false, weight: weight * SENTENCE_WEIGHT }))];
+  });
+}
+
+function examplesOfOther(lessons: readonly Studied[], question: Question): Example[] {
+  return lessons
+    .filter(({ file }) => file !== 'ordinary')
+    .map(({ reading, danger }) => {
+      const yes = question === 'now' ? danger === 'now' : danger !== 'none';
+      return { features: sharedFeaturesOf(reading), yes, weight: OTHER_LANGUAGE_WEIGHT };
+    });
+}
+
+/** Both heads, learned from some lessons of a language and from the other language's. */
+export function headsFrom(lessons: readonly Studied[], others: readonly Studied[]): { now: Head; danger: Head } {
+  const head = (question: Question): Head =>
+    learn([...examplesOf(lessons, question), ...examplesOfOther(others, question)]);
+  return { now: head('now'), danger: head('danger') };
+}
+
+/** Leanings of all texts of files that the words were not tuned on first, each by heads that learned from the other files. */
+export function crossValidated(lessons: readonly Studied[], others: readonly Studied[]): Map<Studied, Leaning> {
+  const leanings = new Map<Studied, Leaning>();
+  const files = new Set(lessons.map(({ file }) => file).filter((file) => CHOSEN_ON.test(file)));
+  for (const held of files) {
+    const { now, danger } = headsFrom(
+      lessons.filter(({ file }) => file !== held),
+      others,
+    );
+    for (const lesson of lessons) {
+      if (lesson.file !== held) continue;
+      const { reading, verdict } = lesson;
+      leanings.set(lesson, readPieces(reading, now, danger, verdict.likely ? verdict.spans : []));
     }
   }
-  const exceededBy = (values: number[], share: number): number =>
-    values.toSorted((a, b) => b - a)[Math.floor(values.length * share)] ?? 1;
-  return {
-    now: exceededBy(now, RAISED.now),
-    nowAfterAsk: exceededBy(now, RAISED.nowAfterAsk),
-    nowAfterLikely: exceededBy(now, RAISED.nowAfterLikely),
-    ask: exceededBy(danger, RAISED.ask),
-    askAfterMaybe: exceededBy(danger, RAISED.askAfterMaybe),
+  return leanings;
+}
+
+/** The log odds above which no more than the allowed share of harmless texts lie, of those the words let through. */
+function thresholdsFor(leanings: ReadonlyMap<Studied, Leaning>): Thresholds {
+  const harmless = [...leanings].filter(([{ danger }]) => danger === 'none');
+  const exceededBy = (share: number, of: typeof harmless, value: (leaning: Leaning) => number): number => {
+    const values = of.map(([, leaning]) => value(leaning)).toSorted((a, b) => b - a);
+    return values[Math.floor(harmless.length * share)] ?? 0;
   };
-}
-
-/** The second reader of one language, learned from all its lessons but those whose texts are left out. */
-export function trained(language: Language, read: (text: string) => Reading, leftOut: ReadonlySet<string>) {
-  const studied = lessonsIn(language)
-    .filter(({ text }) => !leftOut.has(text))
-    .map((lesson): Studied => {
-      const reading = read(lesson.text);
-      return { ...lesson, reading, features: featuresOf(reading) };
-    });
-  const guests = studied.filter(({ weight }) => weight === 1);
-  const thresholds = chooseThresholds(
-    guests,
-    studied.filter(({ weight }) => weight < 1),
-  );
-  return { now: study(studied, isNow), danger: study(studied, isDanger), thresholds, texts: guests.length };
-}
-
-/** The topic reader of one language, from every opening text with a topic and no danger. */
-export function trainedTopics(language: Language, read: (text: string) => Reading, leftOut: ReadonlySet<string>) {
-  const folder = join(ROOT, 'fixtures/messages', language);
-  const openings = tuningIn(folder).flatMap(({ text, asked, expect }) =>
-    asked === undefined && expect.danger === 'none' && expect.topic !== null ? [{ text, topic: expect.topic }] : [],
-  );
-  const practice = readFileSync(join(folder, 'practice-topics.tsv'), 'utf8')
-    .split('\n')
-    .flatMap((line) => {
-      const [written, text] = line.split('\t');
-      const topic = TOPICS.find((one) => one === written);
-      return text === undefined || topic === undefined ? [] : [{ text, topic }];
-    });
-  const examples = [...openings, ...practice].filter(({ text }) => !leftOut.has(text));
-  return learnTopics(examples.map(({ text, topic }) => ({ features: topicFeaturesOf(read(text)), topic })));
+  const open = harmless.filter(([{ read, verdict }]) => read && verdict.danger !== 'now');
+  return {
+    now: exceededBy(RAISED.now, open, ({ now }) => now),
+    ask: exceededBy(RAISED.ask, open, ({ danger }) => danger),
+  };
 }
 
 if (import.meta.main) {
   const readers = loadReaders();
+  const studied = { en: studiedIn('en', readers), es: studiedIn('es', readers) };
   for (const language of LANGUAGES) {
-    const { now, danger, thresholds, texts } = trained(language, readers[language], new Set());
-    const path = join(ROOT, 'flows/words', language, 'second.weights');
-    writeFileSync(path, bytesOf(now, danger, thresholds));
-    const topics = trainedTopics(language, readers[language], new Set());
-    writeFileSync(join(ROOT, 'flows/words', language, 'topics.weights'), topicBytesOf(topics));
-    console.log(`${path}: ${texts} guests' texts`, thresholds);
+    const [lessons, others] = [studied[language], studied[language === 'en' ? 'es' : 'en']];
+    const thresholds = thresholdsFor(crossValidated(lessons, others));
+    const { now, danger } = headsFrom(lessons, others);
+    const folder = join(WORDS, language);
+    writeFileSync(join(folder, 'second.weights'), bytesOf(now, danger, thresholds));
+    const topics = topicLessons(language).map(({ text, topic }) => {
+      return { features: wholeFeaturesOf(readers[language](text)), topic };
+    });
+    writeFileSync(join(folder, 'topics.weights'), topicBytesOf(learnTopics(topics)));
+    console.log(`${folder}: ${lessons.length} texts, ${topics.length} openings`, thresholds);
   }
 }
