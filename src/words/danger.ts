@@ -10,7 +10,9 @@ export interface Verdict {
   readonly signs: readonly Sign[];
   /** tokens that decided */
   readonly spans: readonly { readonly start: number; readonly end: number }[];
-  /** heard as `ask`, and as `now` where a second reader agrees or there is none */
+  /** no second reader lowers it: a sign said plainly, or a number at its limit */
+  readonly firm: boolean;
+  /** heard as `ask`, and as `now` where there is no second reader */
   readonly likely: boolean;
   /** heard as `none`, and as `ask` where a second reader agrees or there is none */
   readonly maybe: boolean;
@@ -53,7 +55,8 @@ interface Weighed {
 
 /** Weighs every danger sign found by what stands around it, and all of them together. */
 export function judge(reading: Reading, listening: Listening): Verdict {
-  const weighed: Weighed[] = [...readSaturation(reading, listening.asked === 'saturation')];
+  const numbers = readSaturation(reading, listening.asked === 'saturation');
+  const weighed: Weighed[] = [...numbers];
   for (const find of reading.found) {
     if (find.section !== 'signs' || isFigurative(find, reading)) continue;
     if (OF_A_BODY.has(find.name) && isOfTheUnit(find, reading)) continue;
@@ -65,7 +68,8 @@ export function judge(reading: Reading, listening: Listening): Verdict {
     });
   }
   weighed.push(...weighTogether(reading));
-  return settle(weighed, reading);
+  const settled = settle(weighed, reading);
+  return { ...settled, firm: settled.danger === 'now' || numbers.some(({ weight }) => weight === 'ask') };
 }
 
 function weigh(find: Found, standing: Standing): Weighed['weight'] {
@@ -130,6 +134,7 @@ function settle(weighed: readonly Weighed[], reading: Reading): Verdict {
     danger: 'none',
     signs: [],
     spans: hints,
+    firm: false,
     likely: false,
     maybe: false,
     symptom: hints.length > 0,
@@ -138,7 +143,7 @@ function settle(weighed: readonly Weighed[], reading: Reading): Verdict {
 
 function verdict(danger: Danger, from: readonly Weighed[], symptom: boolean): Verdict {
   const signs = [...new Set(from.map(({ sign }) => sign))].toSorted();
-  return { danger, signs, spans: widest(from), likely: false, maybe: false, symptom };
+  return { danger, signs, spans: widest(from), firm: false, likely: false, maybe: false, symptom };
 }
 
 /** Of spans within one another the widest, from left to right. */

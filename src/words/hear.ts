@@ -1,6 +1,15 @@
 import { hearAnswer } from './answer.ts';
 import { judge, type Verdict } from './danger.ts';
-import { DANGERS, type Danger, type Hear, type Heard, type Language, type Listening, type Move } from './heard.ts';
+import {
+  DANGERS,
+  LANGUAGES,
+  type Danger,
+  type Hear,
+  type Heard,
+  type Language,
+  type Listening,
+  type Move,
+} from './heard.ts';
 import { hearKeyword, readHelpKeyword } from './keyword.ts';
 import type { KnownWords } from './known-words.ts';
 import { leaning } from './language.ts';
@@ -11,7 +20,7 @@ import type { AnswerHeard } from './question.ts';
 import { quote, read, type Reading, type Respell } from './reading.ts';
 import { heedSecondReader } from './second/heed.ts';
 import type { SecondReader } from './second/reader.ts';
-import { topicOfBoth, type TopicReader } from './second/topic-reader.ts';
+import type { TopicReader } from './second/topic-reader.ts';
 import { tokenise } from './tokens.ts';
 import { hearTopic, type TopicHeard } from './topic.ts';
 
@@ -45,14 +54,17 @@ export function hearingWith(ears: Ears): Hear {
     const lean = leaning(text, tokens, ears.known);
     const lang = listening.lang ?? (lean.es > lean.en ? 'es' : 'en');
     const other = lang === 'en' ? 'es' : 'en';
+    const readable = tokens.some(({ word }) => isWord(word, ears.known));
     const heed = (language: Language): Heeded => {
       const reading = read(text, tokens, ears.lexicons[language], ears.respell[language]);
       const { asked } = listening;
       const answer = asked === undefined ? null : hearAnswer(reading, { ...listening, asked });
+      // One word that both languages have ("no") makes no text of the other one.
+      const spoken = language === lang || lean[language] >= Math.min(CLAUSE, lean[lang]);
       return {
         reading,
-        verdict: heedSecondReader(judge(reading, listening), reading, answer, ears.second[language]),
-        topic: withResemblance(hearTopic(reading), reading, ears.topics[language]),
+        verdict: heedSecondReader(judge(reading, listening), reading, answer, ears.second[language], spoken),
+        topic: withResemblance(hearTopic(reading), reading, readable ? ears.topics[language] : undefined),
         answer,
         move: hearMove(reading, answer),
       };
@@ -76,8 +88,13 @@ function withResemblance(byWords: TopicHeard, reading: Reading, topics: TopicRea
   const words = reading.tokens.length;
   if (topics === undefined || words < FEWEST_WORDS_TO_RESEMBLE) return byWords;
   if (words <= MOST_WORDS_OF_A_PLACE && Object.keys(hearPlace(reading)).length > 0) return byWords;
-  const topic = topicOfBoth(byWords.topic, topics(reading));
+  const topic = topics(reading);
   return topic === byWords.topic ? byWords : { topic, spans: [{ start: 0, end: reading.tokens.length }] };
+}
+
+/** True for a word of either language; a text without any resembles nothing. */
+function isWord(word: string, known: Ears['known']): boolean {
+  return word.length > 1 && LANGUAGES.some((language) => known[language].has(word));
 }
 
 function saysNothing({ verdict, topic, answer, move }: Heeded): boolean {

@@ -39,6 +39,8 @@ describe('numbers answer', () => {
     ['40 minutes', 'hours', 0.67],
     ['my wife and I both use it', 'people', 2],
     ['solo yo', 'people', 1],
+    ['dos adultos y un nene', 'people', 3],
+    ['una hora y treinta', 'hours', 1.5],
     ['they said three at nite', 'flow-told', 3],
   ])('"%s" to %s', (text, asked, answer) => {
     expect(hear(text, { asked, now: NOW }).answer).toBe(answer);
@@ -49,6 +51,10 @@ describe('values answer in their own words', () => {
   test.each<[string, AnswerKind, string]>([
     ['machine makes one long noise that never ends', 'switch-on-sound', 'continuous-tone'],
     ['un pitido largo que no corta', 'switch-on-sound', 'continuous-tone'],
+    ['un tono continuo', 'switch-on-sound', 'continuous-tone'],
+    ['un pitido continuo', 'switch-on-sound', 'continuous-tone'],
+    ['un pitido corto', 'switch-on-sound', 'short-beep'],
+    ['un solo bip al prenderla', 'switch-on-sound', 'short-beep'],
     ['silent as the grave', 'switch-on-sound', 'silence'],
     ['nope', 'yes-no', 'no'],
     ['claro que sí', 'yes-no', 'yes'],
@@ -56,6 +62,11 @@ describe('values answer in their own words', () => {
     ['that did it', 'tried', 'yes'],
     ['mask w bag', 'worn', 'mask'],
     ['las dos cosas', 'worn', 'both'],
+    ['la que tapa nariz y boca', 'worn', 'mask'],
+    ['mascarilla no, las puntitas', 'worn', 'cannula'],
+    ['le hice como dijo y todavía pita', 'tried', 'no'],
+    ['no pude, el mueble tapa el enchufe', 'tried', 'not-tried'],
+    ['le eché de más, pasa el máximo', 'water-level', 'above-max'],
     ["we haven't got one of those finger clips", 'saturation', 'no-device'],
   ])('"%s" to %s', (text, asked, answer) => {
     expect(hear(text, { asked }).answer).toBe(answer);

@@ -19,6 +19,7 @@ describe('danger at this moment', () => {
     ['tiene los labios morados', 'cyanosis'],
     ['no puedo despertar a mi papá', 'unresponsive'],
     ['está convulsionando en el piso', 'seizure'],
+    ['sorry to bother you, no puedo respirar, gracias', 'breathing'],
   ])('is heard in "%s"', (text, sign) => {
     const { danger, signs } = hear(text);
     expect({ danger, named: signs.includes(sign as never) }).toEqual({ danger: 'now', named: true });
@@ -71,6 +72,10 @@ describe('no danger', () => {
     'this view took my breath away',
     'im dying of boredom whats the wifi',
     'the machine is choking on something',
+    'there is no power',
+    'no prende',
+    'al lado de la cama a la izquierda',
+    'yes 911 is coming',
     'room 86, when do you come get it',
     'we are at 9,600 ft and the battery is at 80%',
     'the unit says purity 89 percent',

@@ -49,6 +49,9 @@ describe('what opens a conversation', () => {
     ['se le acabó el agua al frasco', 'humidifier-empty'],
     ['huele a plástico nuevo', 'smell-nonspecific'],
     ['muchas gracias', 'thanks-or-ok'],
+    ['no power', 'no-power'],
+    ['there is no power', 'no-power'],
+    ['no prende', 'no-power'],
   ])('"%s" is %s', (text, topic) => {
     expect(hear(text).topic).toBe(topic);
   });

@@ -1,8 +1,8 @@
 import { isFigurative, standingOf } from '../context.ts';
+import { hashOf, hashOn, mixed } from '../hash.ts';
 import type { Found, Reading } from '../reading.ts';
 import { isOfTheUnit } from '../subject.ts';
 import { FULL_STOP } from '../tokens.ts';
-import { hashOf, hashOfLetters, mixed, PIECE_SEED } from './hash.ts';
 
 /** Buckets that features fall into; a power of two. */
 export const BUCKETS = 1 << 19;
@@ -81,7 +81,10 @@ export function featuresOf(reading: Reading, piece: Piece = { start: 0, end: rea
 
 /** Only what does not depend on the language: what one language's texts teach the reader of another. */
 export function sharedFeaturesOf(reading: Reading): Features {
-  const [alone, , together, signs, findings] = findsOf(reading.found, reading, { start: 0, end: reading.tokens.length });
+  const [alone, , together, signs, findings] = findsOf(reading.found, reading, {
+    start: 0,
+    end: reading.tokens.length,
+  });
   return voiced([alone, together, signs, findings].map((kind) => kind ?? new Uint32Array(0)));
 }
 
@@ -102,14 +105,15 @@ function voiced(kinds: readonly Uint32Array[]): Features {
   return { buckets, shares };
 }
 
+const PIECE_SEED = hashOf('piece ');
 const START = hashOf('^');
 const END = hashOf('$');
 const NUMBER = hashOf('#');
 
 /** Hash of a token's stem; numbers are all one. */
 function stemHash(reading: Reading, at: number): number {
-  const word = reading.tokens[at]?.word ?? '';
-  return /^\d/.test(word) ? NUMBER : hashOf(reading.stems[at] ?? '');
+  const token = reading.tokens[at];
+  return token === undefined || /^\d/.test(token.word) ? NUMBER : hashOf(token.stem);
 }
 
 function wordsOf(reading: Reading, { start, end }: Piece): Uint32Array[] {
@@ -182,7 +186,7 @@ function addPieces(word: string, buckets: Buckets): void {
     // One pass over the letters: each piece goes on from the hash of the shorter one.
     let hash = PIECE_SEED;
     for (let size = 1; size <= LONGEST_PIECE && at + size <= padded.length; size += 1) {
-      hash = hashOfLetters(hash, padded.charCodeAt(at + size - 1));
+      hash = hashOn(hash, padded.charCodeAt(at + size - 1));
       if (size >= SHORTEST_PIECE) buckets.add(hash);
     }
   }

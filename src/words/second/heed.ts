@@ -10,30 +10,38 @@ const FEWEST_WORDS = 3;
 const FEWEST_BESIDE_ANSWER = 4;
 
 /**
- * Lets the second reader raise the words' verdict, never lower it: where they heard nothing, or only something to ask
- * about, and the text is more than an answer. What the words think likely is asked about whatever the reader thinks.
+ * Lets the second reader settle what the words leave open. What they are firm about stands, and the reader may only
+ * raise it. Their other finds, and texts in which they heard nothing, are danger where the reader thinks so: it knows
+ * the finds, and how often each is only a figure of speech.
+ *
+ * @param spoken whether the text is in the reader's language; of another it judges only what the words found
  */
 export function heedSecondReader(
   verdict: Verdict,
   reading: Reading,
   answer: AnswerHeard | null,
   second: SecondReader | undefined,
+  spoken: boolean,
 ): Verdict {
   if (verdict.danger === 'now') return verdict;
   // Without a second reader what is likely is taken as so.
   if (second === undefined) return trusting(verdict);
-  if (!isWorthReading(verdict, reading, answer)) return verdict;
-  const { now, danger } = second.read(reading, verdict.likely ? verdict.spans : []);
+  if (!(spoken ? isWorthReading(verdict, reading, answer) : hasFinds(verdict))) return verdict;
+  const { now, danger } = second.read(reading, verdict.spans);
   if (now >= second.thresholds.now) return raised(verdict, 'now', reading);
-  if (verdict.danger === 'ask') return verdict;
+  if (verdict.firm) return verdict;
   if (danger >= second.thresholds.ask) return raised(verdict, 'ask', reading);
   // What may be a sign and is taken for none names none.
-  return { ...verdict, signs: [] };
+  return { ...verdict, danger: 'none', signs: [], spans: [] };
 }
 
-/** True where the second reader is asked: the words heard something that needs it, or the text is more than an answer. */
+/** True where the second reader is asked: the words heard something, or the text is more than an answer. */
 export function isWorthReading(verdict: Verdict, reading: Reading, answer: AnswerHeard | null): boolean {
-  return verdict.likely || verdict.maybe || isMoreThanAnswer(reading, answer);
+  return hasFinds(verdict) || isMoreThanAnswer(reading, answer);
+}
+
+function hasFinds(verdict: Verdict): boolean {
+  return verdict.danger !== 'none' || verdict.maybe;
 }
 
 /** The signs the words named stand; where they named none, the whole text is what decided. */

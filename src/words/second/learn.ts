@@ -12,7 +12,7 @@ export interface Example {
 }
 
 /** How much a fault in the examples counts beside the size of the weights. */
-const COST = 10;
+const COST = 5;
 /** A missed danger costs more than a false alarm. */
 const YES_COUNTS = 2;
 const PASSES = 40;

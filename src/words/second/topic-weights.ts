@@ -2,7 +2,8 @@ import { existsSync, readFileSync } from 'node:fs';
 import { TOPICS } from '../heard.ts';
 import { TOPIC_BUCKETS, topicReaderOf, type TopicReader, type TopicWeights } from './topic-reader.ts';
 
-const FILE_BYTES = 4 + TOPICS.length * TOPIC_BUCKETS;
+const ROWS_AT = 4 + 4 * TOPICS.length;
+const FILE_BYTES = ROWS_AT + TOPICS.length * TOPIC_BUCKETS;
 
 /**
  * Loads trained weights; undefined where there are none.
@@ -16,13 +17,15 @@ export function loadTopicReader(path: string): TopicReader | undefined {
   }
   return topicReaderOf({
     scale: bytes.readFloatLE(0),
-    rows: new Int8Array(bytes.buffer, bytes.byteOffset + 4, FILE_BYTES - 4),
+    biases: TOPICS.map((_, topic) => bytes.readFloatLE(4 + 4 * topic)),
+    rows: new Int8Array(bytes.buffer, bytes.byteOffset + ROWS_AT, FILE_BYTES - ROWS_AT),
   });
 }
 
 /** The bytes of a topic reader, as `loadTopicReader` reads them. */
-export function topicBytesOf({ scale, rows }: TopicWeights): Buffer {
-  const head = Buffer.alloc(4);
-  head.writeFloatLE(scale, 0);
-  return Buffer.concat([head, Buffer.from(rows.buffer, rows.byteOffset, rows.length)]);
+export function topicBytesOf({ scale, biases, rows }: TopicWeights): Buffer {
+  const numbers = Buffer.alloc(ROWS_AT);
+  numbers.writeFloatLE(scale, 0);
+  biases.forEach((bias, topic) => numbers.writeFloatLE(bias, 4 + 4 * topic));
+  return Buffer.concat([numbers, Buffer.from(rows.buffer, rows.byteOffset, rows.length)]);
 }

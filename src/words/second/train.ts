@@ -1,7 +1,8 @@
 /**
  * Trains the second readers: `node src/words/second/train.ts`. Learns from the tuning and practice messages in
  * `fixtures/messages/`, never from those kept aside, and from ordinary English of a text corpus; writes
- * `flows/words/<language>/second.weights` and `topics.weights`. Run it after the words or the messages change.
+ * `flows/words/<language>/second.weights` and `topics.weights`. Run it after the words or the messages change; one
+ * language by its name: `node src/words/second/train.ts es`.
  */
 import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
@@ -37,10 +38,15 @@ export interface Studied extends Lesson {
 const SENTENCE_WEIGHT = 0.5;
 /** What the other language's texts teach, through what does not depend on the language. */
 const OTHER_LANGUAGE_WEIGHT = 0.15;
-/** Files that thresholds are chosen on: texts of all kinds, on which the words were not tuned, with few twins. */
-const CHOSEN_ON = /^tuning-[2-5]\.jsonl$/;
-/** Share of harmless guests' texts that may be raised at each threshold, by resemblance alone. */
-const RAISED = { now: 0.01, ask: 0.06 };
+/** To the question whether it is `now`, a text to ask about is no plain no. */
+const ASK_WEIGHT = 0.3;
+/** Files that thresholds are chosen on: texts of all kinds, with few twins. */
+const CHOSEN_ON = /^(tuning-[2-5]|unlearned-1)\.jsonl$/;
+/**
+ * Share of harmless texts that may be heard as `now` and as `ask`, among those that are neither openings nor answers:
+ * these are a quarter of what is harmless, most of them made to mislead, and the rest is hardly ever misheard.
+ */
+const RAISED = { now: 0.03, ask: 0.08 };
 
 /** All lessons of a language, read. */
 export function studiedIn(language: Language, readers: Readers): Studied[] {
@@ -54,22 +60,27 @@ export function studiedIn(language: Language, readers: Readers): Studied[] {
 }
 
 function examplesOf(lessons: readonly Studied[], question: Question): Example[] {
-  const isYes = (danger: Danger): boolean => (question === 'now' ? danger === 'now' : danger !== 'none');
   return lessons.flatMap(({ reading, danger, weight, file }) => {
-    const whole = { features: wholeFeaturesOf(reading), yes: isYes(danger), weight };
+    const counts = question === 'now' && danger === 'ask' ? weight * ASK_WEIGHT : weight;
+    const whole = { features: wholeFeaturesOf(reading), yes: isYes(danger, question), weight: counts };
     if (danger !== 'none' || file === 'ordinary') return [whole];
     const sentences = sentencesOf(reading).map((piece) => featuresOf(reading, piece));
     return [whole, ...sentences.map((features) => ({ features, yes: false, weight: weight * SENTENCE_WEIGHT }))];
   });
 }
 
+function isYes(danger: Danger, question: Question): boolean {
+  return question === 'now' ? danger === 'now' : danger !== 'none';
+}
+
 function examplesOfOther(lessons: readonly Studied[], question: Question): Example[] {
   return lessons
     .filter(({ file }) => file !== 'ordinary')
-    .map(({ reading, danger }) => {
-      const yes = question === 'now' ? danger === 'now' : danger !== 'none';
-      return { features: sharedFeaturesOf(reading), yes, weight: OTHER_LANGUAGE_WEIGHT };
-    });
+    .map(({ reading, danger }) => ({
+      features: sharedFeaturesOf(reading),
+      yes: isYes(danger, question),
+      weight: OTHER_LANGUAGE_WEIGHT,
+    }));
 }
 
 /** Both heads, learned from some lessons of a language and from the other language's. */
@@ -91,30 +102,32 @@ export function crossValidated(lessons: readonly Studied[], others: readonly Stu
     for (const lesson of lessons) {
       if (lesson.file !== held) continue;
       const { reading, verdict } = lesson;
-      leanings.set(lesson, readPieces(reading, now, danger, verdict.likely ? verdict.spans : []));
+      leanings.set(lesson, readPieces(reading, now, danger, verdict.spans));
     }
   }
   return leanings;
 }
 
-/** The log odds above which no more than the allowed share of harmless texts lie, of those the words let through. */
+/** The log odds above which no more than the allowed share of harmless texts are raised, beside what the words are firm about. */
 function thresholdsFor(leanings: ReadonlyMap<Studied, Leaning>): Thresholds {
-  const harmless = [...leanings].filter(([{ danger }]) => danger === 'none');
-  const exceededBy = (share: number, of: typeof harmless, value: (leaning: Leaning) => number): number => {
-    const values = of.map(([, leaning]) => value(leaning)).toSorted((a, b) => b - a);
-    return values[Math.floor(harmless.length * share)] ?? 0;
-  };
+  const harmless = [...leanings].filter(([{ danger, plain }]) => danger === 'none' && !plain);
+  const exceededBy = (values: number[], count: number): number =>
+    values.toSorted((a, b) => b - a)[Math.max(0, Math.floor(count))] ?? 0;
+  const heardNow = harmless.filter(([{ verdict }]) => verdict.danger === 'now').length;
   const open = harmless.filter(([{ read, verdict }]) => read && verdict.danger !== 'now');
-  return {
-    now: exceededBy(RAISED.now, open, ({ now }) => now),
-    ask: exceededBy(RAISED.ask, open, ({ danger }) => danger),
-  };
+  const now = exceededBy(
+    open.map(([, leaning]) => leaning.now),
+    harmless.length * RAISED.now - heardNow,
+  );
+  const rest = open.filter(([, leaning]) => leaning.now < now).map(([, { danger }]) => danger);
+  return { now, ask: exceededBy(rest, harmless.length * RAISED.ask) };
 }
 
 if (import.meta.main) {
   const readers = loadReaders();
   const studied = { en: studiedIn('en', readers), es: studiedIn('es', readers) };
-  for (const language of LANGUAGES) {
+  const named = process.argv.slice(2);
+  for (const language of LANGUAGES.filter((one) => named.length === 0 || named.includes(one))) {
     const [lessons, others] = [studied[language], studied[language === 'en' ? 'es' : 'en']];
     const thresholds = thresholdsFor(crossValidated(lessons, others));
     const { now, danger } = headsFrom(lessons, others);
