@@ -3,17 +3,33 @@ import type { SignedUnder } from './signature.ts';
 
 const PATH = '/carrier/text';
 
-/** Sends a guest's text to a desk as the carrier would, signed. The answer is the raw one: TwiML, or a refusal. */
-export async function postText(
+export interface RawAnswer {
+  readonly ok: boolean;
+  readonly status: number;
+  readonly body: string;
+}
+
+/** Posts a form to a desk as the carrier would, signed. The answer is the raw one: TwiML, or a refusal. */
+export async function postSigned(
   base: string,
   under: SignedUnder,
-  text: { readonly id: string; readonly from: string; readonly to: string; readonly body: string },
-): Promise<{ readonly ok: boolean; readonly status: number; readonly body: string }> {
-  const form = { MessageSid: text.id, From: text.from, To: text.to, Body: text.body, NumMedia: '0' };
-  const response = await fetch(base + PATH, {
+  path: string,
+  form: Readonly<Record<string, string>>,
+): Promise<RawAnswer> {
+  const response = await fetch(base + path, {
     method: 'POST',
-    headers: { 'X-Twilio-Signature': signatureOf(under, PATH, form) },
+    headers: { 'X-Twilio-Signature': signatureOf(under, path, form) },
     body: new URLSearchParams(form),
   });
   return { ok: response.ok, status: response.status, body: await response.text() };
+}
+
+/** Sends a guest's text to a desk as the carrier would. */
+export function postText(
+  base: string,
+  under: SignedUnder,
+  text: { readonly id: string; readonly from: string; readonly to: string; readonly body: string },
+): Promise<RawAnswer> {
+  const form = { MessageSid: text.id, From: text.from, To: text.to, Body: text.body, NumMedia: '0' };
+  return postSigned(base, under, PATH, form);
 }

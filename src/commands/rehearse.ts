@@ -19,7 +19,7 @@ import { playSeason } from './rehearsal/season/play.ts';
 import { readSeason } from './rehearsal/season/read.ts';
 import { saySeason } from './rehearsal/season/say.ts';
 import { CONVERSATIONS, readScripts, writtenScript } from './rehearsal/script.ts';
-import type { Script, ScriptFile } from './rehearsal/script.ts';
+import type { Beat, Script, ScriptFile } from './rehearsal/script.ts';
 
 const USAGE = `npm run rehearse -- [--by desk|webhook] [--write] [FOLDER]
 Plays the written conversations and says where a reply differs.
@@ -32,6 +32,14 @@ prints both as tables. Ends with status 1 when a danger is missed.
 Imports a made-up season (npm run season -- FOLDER) and plays every night of it; prints what came of it and what was
 learned. Ends with status 1 when a wrong outlet was learned, or the unit that was made to fail is not the one that did most.`;
 
+function whereOf(beat: Beat): string {
+  if ('says' in beat) return `to "${beat.says}"`;
+  if ('waits' in beat) return `after waiting ${beat.waits}`;
+  if ('calls' in beat) return `to the call of ${beat.calls}`;
+  if ('keys' in beat) return `to the keys ${beat.keys}`;
+  return 'speech' in beat ? `to "${beat.speech}", spoken` : `as the caller ${beat.caller}`;
+}
+
 /** Where two plays of a script differ, one line each: what should have been, what came. */
 function differences(expected: Script, came: Script): readonly string[] {
   const lines: string[] = [];
@@ -41,7 +49,11 @@ function differences(expected: Script, came: Script): readonly string[] {
   };
   for (const [index, beat] of expected.beats.entries()) {
     const now = came.beats[index];
-    const where = 'says' in beat ? `to "${beat.says}"` : `after waiting ${beat.waits}`;
+    const where = whereOf(beat);
+    if ('hears' in beat && now !== undefined && 'hears' in now) {
+      compare(`${where}, what is said`, beat.hears, now.hears);
+      compare(`${where}, how the call goes on`, beat.goesOn ?? 'asked', now.goesOn ?? 'asked');
+    }
     if ('says' in beat && now !== undefined && 'says' in now) compare(`${where}, the reply`, beat.reply, now.reply);
     compare(`${where}, sent to others`, beat.sent ?? [], now?.sent ?? []);
   }

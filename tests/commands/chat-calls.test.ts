@@ -13,9 +13,12 @@ async function chat(...lines: readonly string[]): Promise<string> {
 }
 
 test('a danger text makes the technician’s phone ring in the terminal, and /press 1 takes the callout', async () => {
-  const shown = await chat('my husband has blue lips', '/press 3', '/press 1', '/wait PT5M');
+  const shown = await chat('my husband has blue lips', '/press', '/press 3', '/press 1', '/wait PT5M');
   expect(shown).toMatch(/rings Bram Tiddlecote\s+DANGER: .*Marlstone Lodge, 204/);
-  expect(shown).toMatch(/phone Bram Tiddlecote\s+DANGER[^]*Press 1 to take it/);
+  expect(shown).toMatch(
+    /phone Bram Tiddlecote\s+This is the night desk[^]*DANGER: blue[^]*Press 1 to take it, 2 .*, 3 for the details/,
+  );
+  expect(shown).toMatch(/phone Bram Tiddlecote\s+Said: my husband has blue lips/);
   expect(shown).toMatch(/phone Bram Tiddlecote\s+Callout 1 is yours/);
   expect(shown).toMatch(/to \(970\) 555-0101\s+Bram has your case now/);
   expect(shown).not.toMatch(/rings Ines/);

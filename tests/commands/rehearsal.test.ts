@@ -2,6 +2,11 @@ import { cpSync, mkdtempSync, readFileSync, readdirSync, rmSync, writeFileSync }
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { expect, onTestFinished, test } from 'vitest';
+import { openDemoDesk } from '../../src/commands/demo-desk.ts';
+import { deskDoor, webhookDoor } from '../../src/commands/rehearsal/doors.ts';
+import { play } from '../../src/commands/rehearsal/play.ts';
+import { CONVERSATIONS, readScripts } from '../../src/commands/rehearsal/script.ts';
+import { instantOf } from '../../src/time/instant.ts';
 import { chanceFrom } from '../../src/commands/rehearsal/guest.ts';
 import { loadPhrasebooks } from '../../src/commands/rehearsal/labelled.ts';
 import { playDangers, playMany } from '../../src/commands/rehearsal/many.ts';
@@ -11,7 +16,9 @@ import { flowsOf } from '../../src/flow/turn.ts';
 import { loadHearing } from '../../src/words/load.ts';
 
 const WORDS = join(import.meta.dirname, '../../flows/words');
-const flows = flowsOf(loadBook().book);
+const { book } = loadBook();
+const flows = flowsOf(book);
+const hear = loadHearing();
 const books = loadPhrasebooks();
 
 /** Guests whose only danger text is this one, in each language's way. */
@@ -51,8 +58,40 @@ test('a danger word that the desk does not know is counted as missed', () => {
   expect(unheard.some(({ how, text }) => how === 'missed' && text === 'her lips are blue')).toBe(true);
 });
 
+/** A written call in a folder of its own. */
+function written(...beats: readonly string[]): string {
+  const folder = mkdtempSync(join(tmpdir(), 'nightbell-scripts-'));
+  onTestFinished(() => rmSync(folder, { recursive: true, force: true }));
+  const head = ['about: a call', 'as: "+19705550101"', 'at: 2026-11-25T02:10:00-07:00', 'beats:'];
+  const lines = [...head, ...beats.map((beat) => `  - ${beat}`), 'ends: open', 'callouts: []'];
+  writeFileSync(join(folder, '1.yaml'), lines.join('\n'));
+  return folder;
+}
+
+test('keys that nobody is on the phone to press are said with their line', () => {
+  const call = '{ calls: "+19705550101", hears: [] }';
+  const keys = '{ keys: "1", hears: [] }';
+  expect(readScripts(written(call, keys))).toHaveLength(1);
+  expect(() => readScripts(written('{ says: hello, reply: null }', keys))).toThrow(
+    /1\.yaml:6:.*nobody is on the phone/,
+  );
+  expect(() => readScripts(written(call, '{ caller: hangs up, hears: [] }', keys))).toThrow(/1\.yaml:7:/);
+});
+
+test('a call is the same in process and through the webhooks, and reaches the desk as it was written', async () => {
+  const scripts = readScripts(CONVERSATIONS).filter(({ script }) => script.beats.some((beat) => 'calls' in beat));
+  expect(scripts.length).toBeGreaterThanOrEqual(4);
+  for (const { file, script } of scripts) {
+    for (const doorOf of [deskDoor, webhookDoor]) {
+      const demo = await openDemoDesk({ hear, book, startsAt: instantOf(script.at) });
+      const door = await doorOf(demo);
+      onTestFinished(() => door.close().then(() => demo.close()));
+      expect((await play(demo, door, script, file)).script).toEqual(script);
+    }
+  }
+});
+
 test('the same seed plays the same guests, another seed others', () => {
-  const hear = loadHearing();
   const play = (seed: number) => playMany({ hear, flows, books, chance: chanceFrom(seed) }, 60);
   expect(play(7)).toEqual(play(7));
   expect(play(7)).not.toEqual(play(8));

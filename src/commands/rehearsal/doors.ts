@@ -1,13 +1,15 @@
 import { join } from 'node:path';
 import { pino } from 'pino';
 import { nightbellApp } from '../../app.ts';
-import { postText } from '../../carrier/signed-post.ts';
+import { postSigned, postText } from '../../carrier/signed-post.ts';
 import { staticVoice } from '../../carrier/static-fallback.ts';
 import { openSpool } from '../../carrier/spool.ts';
 import { textsIn } from '../../carrier/twiml.ts';
 import { serve } from '../../server.ts';
 import type { Instant } from '../../time/instant.ts';
+import type { CallLine } from '../caller-on-line.ts';
 import type { DemoDesk } from '../demo-desk.ts';
+import { webhookLine } from './webhook-line.ts';
 
 const VOICE_FALLBACK = staticVoice({
   outfitName: 'Quillmere Basin Oxygen',
@@ -15,9 +17,10 @@ const VOICE_FALLBACK = staticVoice({
   directPhone: '+19705550190',
 });
 
-/** A way to bring a text to the desk and get its reply. */
+/** A way to bring texts and calls to the desk and get its replies. */
 export interface Door {
   say(text: { readonly id: string; readonly from: string; readonly words: string }): Promise<string | null>;
+  readonly line: CallLine;
   close(): Promise<void>;
 }
 
@@ -30,6 +33,7 @@ export function deskDoor({ desk }: DemoDesk): Door {
       const reply = await desk.receive({ id, from, to: DESK_NUMBER, text: words, media: [] });
       return reply.text;
     },
+    line: desk,
     close: async () => {},
   };
 }
@@ -46,9 +50,11 @@ export async function webhookDoor(demo: DemoDesk): Promise<Door> {
     0,
     'localhost',
   );
+  const here = `http://localhost:${server.port}`;
   return {
+    line: webhookLine((path, form) => postSigned(here, under, path, form), DESK_NUMBER),
     async say({ id, from, words }) {
-      const answer = await postText(`http://localhost:${server.port}`, under, {
+      const answer = await postText(here, under, {
         id,
         from,
         to: DESK_NUMBER,

@@ -9,7 +9,24 @@ import { ENDINGS } from '../../flow/ending.ts';
 
 const phone = z.string().regex(/^\+1970555\d{4}$/, 'a phone of the demo, as +19705550101');
 
+/** What is said to a caller, and what else happens before the next beat. */
+const heard = {
+  hears: z.array(z.string()),
+  /** How the call goes on where the caller is not asked anything. */
+  goesOn: z.enum(['waits', 'records', 'over']).optional(),
+  sent: z.array(z.string()).optional(),
+};
+
 const beatSchema = z.union([
+  /** A call from the guest, or from the phone that is named. */
+  z.strictObject({ calls: phone, ...heard }),
+  /** Keys that the caller presses, as on a keypad: with the pound key where one ends them. */
+  z.strictObject({ keys: z.string().regex(/^[0-9*#]{1,20}$/, 'keys, as 1 or 92#'), ...heard }),
+  /** What speech recognition makes of what the caller says, and how sure it is. */
+  z.strictObject({ speech: z.string(), confidence: z.number().min(0).max(1), ...heard }),
+  /** The caller says and presses nothing, or waits half a minute for a person, or hangs up. */
+  z.strictObject({ caller: z.enum(['is silent', 'hangs up']), ...heard }),
+
   /** A text from the guest, or from the phone that is named, and the desk's reply to it. */
   z.strictObject({
     says: z.string(),
@@ -31,7 +48,22 @@ const scriptSchema = z.strictObject({
   as: phone,
   /** ISO 8601 with an offset. */
   at: z.string(),
-  beats: z.array(beatSchema).min(1),
+  beats: z
+    .array(beatSchema)
+    .min(1)
+    .superRefine((beats, context) => {
+      for (const [index, beat] of beats.entries()) {
+        if (!('speech' in beat || 'keys' in beat || 'caller' in beat)) continue;
+        const before = beats.slice(0, index).findLast((each) => 'calls' in each || 'caller' in each);
+        if (before !== undefined && ('calls' in before || ('caller' in before && before.caller !== 'hangs up')))
+          continue;
+        context.addIssue({
+          code: 'custom',
+          path: [index],
+          message: 'nobody is on the phone here; a call begins with "calls"',
+        });
+      }
+    }),
   ends: z.enum([...ENDINGS, 'open']),
   callouts: z.array(z.string()),
 });
