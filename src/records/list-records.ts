@@ -3,6 +3,7 @@ import type { Stay } from '../desk/property.ts';
 import type { Instant } from '../time/instant.ts';
 import type { Handle } from './engine.ts';
 import type { OpenRecords } from './open.ts';
+import { isSpoken } from './spoken.ts';
 import { staysIn, toStay } from './stays.ts';
 
 async function talks({ db }: Handle, from: Instant, until: Instant): Promise<readonly Talk[]> {
@@ -17,7 +18,15 @@ async function talks({ db }: Handle, from: Instant, until: Instant): Promise<rea
   const lines = await db
     .selectFrom('conversations')
     .innerJoin('entries', 'entries.conversation_id', 'conversations.id')
-    .select(['conversations.id', 'entries.who', 'entries.at', 'entries.words', 'entries.step', 'entries.missed'])
+    .select([
+      'conversations.id',
+      'entries.who',
+      'entries.at',
+      'entries.words',
+      'entries.step',
+      'entries.missed',
+      'entries.message_id',
+    ])
     .where('conversations.opened_at', '>=', from)
     .where('conversations.opened_at', '<', until)
     .orderBy('entries.id')
@@ -25,7 +34,11 @@ async function talks({ db }: Handle, from: Instant, until: Instant): Promise<rea
   const byTalk = Map.groupBy(lines, ({ id }) => id);
   return conversations.map((talk) => ({
     ...talk,
-    lines: (byTalk.get(talk.id) ?? []).map(({ id: _id, missed, ...line }) => ({ ...line, missed: missed === 1 })),
+    lines: (byTalk.get(talk.id) ?? []).map(({ id: _id, missed, message_id, ...line }) => ({
+      ...line,
+      missed: missed === 1,
+      spoken: isSpoken({ message_id }),
+    })),
   }));
 }
 

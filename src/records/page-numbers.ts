@@ -2,6 +2,7 @@ import { sql } from 'kysely';
 import type { Counted } from '../pages/records.ts';
 import type { Instant } from '../time/instant.ts';
 import type { Handle } from './engine.ts';
+import { isSpoken } from './spoken.ts';
 
 type Said = Pick<Counted['conversations'][number], 'flows' | 'deskTexts'>;
 
@@ -10,18 +11,19 @@ async function saidIn({ db }: Handle, from: Instant, until: Instant): Promise<Re
   const rows = await db
     .selectFrom('conversations')
     .innerJoin('entries', 'entries.conversation_id', 'conversations.id')
-    .select(['conversations.id', 'entries.who', 'entries.step', 'entries.words'])
+    .select(['conversations.id', 'entries.who', 'entries.step', 'entries.words', 'entries.message_id'])
     .where('conversations.opened_at', '>=', from)
     .where('conversations.opened_at', '<', until)
     .orderBy('conversations.opened_at')
     .orderBy('entries.id')
     .execute();
   const said = new Map<number, { flows: string[]; deskTexts: string[] }>();
-  for (const { id, who, step, words } of rows) {
+  for (const { id, who, step, words, message_id } of rows) {
     const known = said.get(id) ?? { flows: [], deskTexts: [] };
     said.set(id, known);
     const flow = step?.includes('.') === true ? step.slice(0, step.indexOf('.')) : null;
     if (flow !== null && !known.flows.includes(flow)) known.flows.push(flow);
+    if (isSpoken({ message_id })) continue;
     // A step without a dot is a note about a callout: nobody was texted it.
     if (who === 'desk' && (step === null || flow !== null) && !words.startsWith('outlet ')) known.deskTexts.push(words);
   }

@@ -1,8 +1,10 @@
 import { describe, expect, test } from 'vitest';
+import { textParts } from '../../src/care/text-parts.ts';
 import { ownerLists } from '../../src/desk/lists/lists.ts';
 import type { OwnerLists } from '../../src/desk/lists/lists.ts';
 import { listRecordsOn } from '../../src/records/list-records.ts';
 import { after, instantOf } from '../../src/time/instant.ts';
+import { callDesk } from '../caller/call-desk.ts';
 import { BOOK, GUEST, LOWEN, LOWENS_OTHER_PHONE, nightDesk } from './night-desk.ts';
 import type { NightDesk } from './night-desk.ts';
 import { moveIn } from './rooms.ts';
@@ -114,6 +116,22 @@ describe('what was said', () => {
     });
     expect(all.cents).toBeCloseTo(0.8 * (1 + all.partsOut), 10);
     expect((await listsOf(desk).costs(7))[0].cents).toBeNull();
+  });
+
+  test('costs no text parts for what is said on the phone, only for what is texted besides', async () => {
+    const exchange = await callDesk();
+    const caller = await exchange.call(GUEST);
+    await caller.say('the unit does not start, no sound at all');
+    await caller.say('one long tone');
+    expect((await listsOf(exchange.desk).costs(7))[0]).toMatchObject({ conversations: 1, partsIn: 0, partsOut: 0 });
+    await caller.hangUp();
+    const [cutOff = ''] = exchange.desk.carrier.textsTo(GUEST);
+    expect(cutOff).toMatch(/^We were cut off/);
+    const { parts } = textParts(cutOff);
+    expect((await listsOf(exchange.desk).costs(7))[0]).toMatchObject({ partsIn: 0, partsOut: parts });
+    const now = exchange.desk.now();
+    const { conversations } = await exchange.desk.pages.records.counted(after(now, '-PT24H'), after(now, 'PT1S'));
+    expect(conversations.map(({ deskTexts }) => deskTexts)).toEqual([[cutOff]]);
   });
 });
 

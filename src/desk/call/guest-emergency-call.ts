@@ -32,7 +32,7 @@ export async function guestEmergencyCall(
   desk: Surroundings,
   tx: Tx,
   call: CallAbout<'guest'>,
-  { turn, digits, machine }: CallTurn,
+  { call: workId, turn, digits, machine }: CallTurn,
   now: Instant,
 ): Promise<Spoken> {
   const conversation = await tx.conversation(call.conversationId);
@@ -54,7 +54,7 @@ export async function guestEmergencyCall(
       heard: null,
       step: null,
       media: [],
-      messageId: null,
+      messageId: `call-${workId}-${turn}`,
     });
     await tellTakerOrOffered(tx, callout, `Callout ${callout.id}, ${told} ${callout.brief}`, now);
     return { lang, sentences: [await words(called ? 'call-thanks' : 'call-cannot')], nextTurn: null };

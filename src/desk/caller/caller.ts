@@ -6,6 +6,7 @@ import type { Surroundings } from '../surroundings.ts';
 import { textWhereWeWere } from './cut-off.ts';
 import { answered } from './call-turn.ts';
 import { languageOfCaller } from './language.ts';
+import { turnId } from './turn-id.ts';
 import { standingOf } from './waiting.ts';
 import type { Standing } from './standing.ts';
 import { waitingWords } from './waiting-words.ts';
@@ -14,8 +15,6 @@ import { waitingWords } from './waiting-words.ts';
 const MOST_TURNS = 120;
 
 const OVER: SpokenToCaller = { sentences: [], after: { do: 'hang-up' } };
-
-const turnId = (callId: string, turn: number): string => `voice-${callId}-${turn}`;
 
 function stored(reply: string | null): SpokenToCaller {
   return reply === null ? OVER : (JSON.parse(reply) as SpokenToCaller);

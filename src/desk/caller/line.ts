@@ -9,6 +9,7 @@ import { sceneOf } from './scene.ts';
 import type { Scene } from './scene.ts';
 import type { Standing, Then } from './standing.ts';
 import { beginWaiting, queueOf } from './waiting.ts';
+import { saidId } from './turn-id.ts';
 
 /** Seconds of silence after which nothing is what came. */
 const PATIENCE_S = {
@@ -37,6 +38,7 @@ export class Line {
   readonly turn: number;
   readonly now: Instant;
   #call: IncomingCall;
+  #said = 0;
 
   constructor(made: { desk: Surroundings; tx: Tx; call: IncomingCall; turn: number; now: Instant }) {
     this.desk = made.desk;
@@ -74,9 +76,11 @@ export class Line {
     after: AfterWords,
     step: string | null = null,
   ): Promise<SpokenToCaller> {
-    const { conversationId } = this.#call;
+    const { conversationId, callId } = this.#call;
     if (conversationId !== null && sentences.length > 0) {
-      await addDeskEntry(this.tx, { conversationId, words: sentences.join(' '), step }, this.now);
+      const messageId = saidId(callId, this.turn, this.#said);
+      this.#said += 1;
+      await addDeskEntry(this.tx, { conversationId, words: sentences.join(' '), step, messageId }, this.now);
     }
     return { sentences: sentences.map((sentence) => words.sentence(sentence)), after };
   }

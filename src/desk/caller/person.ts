@@ -7,6 +7,7 @@ import type { Line } from './line.ts';
 import { takeSpeech } from './reply.ts';
 import type { Scene } from './scene.ts';
 import type { Standing } from './standing.ts';
+import { turnId } from './turn-id.ts';
 
 type At<Where extends Standing['at']> = Extract<Standing, { at: Where }>;
 
@@ -56,7 +57,7 @@ export async function atConsent(
 async function agreed(line: Line, words: string): Promise<void> {
   const { conversationId, callId } = line.call;
   if (conversationId === null) return;
-  const messageId = `voice-${callId}-${line.turn}`;
+  const messageId = turnId(callId, line.turn);
   await line.tx.addEntry({
     conversationId,
     at: line.now,
@@ -92,7 +93,7 @@ export async function afterRecording(
     step: null,
     // Media are pictures; the recording hangs on the callout.
     media: [],
-    messageId: `voice-${call.callId}-${line.turn}`,
+    messageId: turnId(call.callId, line.turn),
   });
   await noteAttempt(tx, callout, `the guest left a message of ${lengthS} s`, now);
   const words = `Callout ${callout.id}: the guest left a spoken message of ${lengthS} s. It is played when you are called, and on the callout's page.`;

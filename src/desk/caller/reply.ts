@@ -17,6 +17,7 @@ import { heardSpeech } from './hearing.ts';
 import type { Line } from './line.ts';
 import type { CallWords, Plan } from './prompts.ts';
 import { signsOf } from './scene.ts';
+import { turnId } from './turn-id.ts';
 
 /** Words of the caller, and how they are heard. */
 interface CallersWords {
@@ -36,7 +37,7 @@ export async function replyToWords(
     from: call.phone,
     words: said.words,
     media: [],
-    messageId: `voice-${call.callId}-${line.turn}`,
+    messageId: turnId(call.callId, line.turn),
     hear: said.hear,
     lang: line.lang,
     write: null,

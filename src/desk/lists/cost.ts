@@ -18,7 +18,10 @@ export interface MatterCost {
 }
 
 const isText = (line: Talk['lines'][number]): boolean =>
-  line.who === 'desk' && (line.step === null || line.step.includes('.')) && !line.words.startsWith('outlet ');
+  !line.spoken &&
+  line.who === 'desk' &&
+  (line.step === null || line.step.includes('.')) &&
+  !line.words.startsWith('outlet ');
 
 function median(values: readonly number[]): number {
   const sorted = values.toSorted((a, b) => a - b);
@@ -35,7 +38,7 @@ function matterOf({ lines }: Talk, book: FlowBook): string {
 
 /**
  * What conversations cost, by matter, the dearest together first, and all of them. Text parts after 3GPP TS 23.038; texts to
- * technicians are not in it.
+ * technicians and what was said on the phone are not in it.
  * @param centsAPart what the carrier takes for a part, either way; null where it is not set
  */
 export function costsOf(
@@ -45,7 +48,7 @@ export function costsOf(
 ): readonly [all: MatterCost, ...byMatter: MatterCost[]] {
   const counted = talks.map((talk) => {
     const parts = (lines: Talk['lines']): number => lines.reduce((sum, { words }) => sum + textParts(words).parts, 0);
-    const partsIn = parts(talk.lines.filter(({ who }) => who === 'guest'));
+    const partsIn = parts(talk.lines.filter(({ who, spoken }) => who === 'guest' && !spoken));
     return { matter: matterOf(talk, book), partsIn, partsOut: parts(talk.lines.filter(isText)) };
   });
   const sumUp = (matter: string, of: typeof counted): MatterCost => {

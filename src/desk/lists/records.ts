@@ -33,6 +33,8 @@ export interface TalkLine {
   /** With a guest's words the step that stood, with the desk's the one it came to; a note about a callout has no dot in it. */
   readonly step: string | null;
   readonly missed: boolean;
+  /** On the phone: no text. */
+  readonly spoken: boolean;
 }
 
 export interface RentalOfList {
