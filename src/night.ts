@@ -13,6 +13,8 @@ import { FlowChecks, watchFlows } from './flow-watch.ts';
 import type { TakenUp } from './flow-watch.ts';
 import { openRecordsOf } from './open-records.ts';
 import type { OpenRecords } from './records/open.ts';
+import { ownerLists } from './desk/lists/lists.ts';
+import { listRecordsOn } from './records/list-records.ts';
 import { pageRecordsOn } from './records/page-records.ts';
 import { signInRecordsOn } from './records/page-sign-in.ts';
 import { toldRecordsOn } from './records/told.ts';
@@ -132,6 +134,7 @@ export async function openNight(parts: NightParts): Promise<Night> {
       logFlows(result);
     },
   );
+  const centsAPart = settings.textPartCents;
   return {
     desk,
     records,
@@ -143,6 +146,16 @@ export async function openNight(parts: NightParts): Promise<Night> {
       records: pageRecordsOn(records),
       signIn: signInRecordsOn(records),
       told: toldRecordsOn(records),
+      lists: () =>
+        ownerLists({
+          lists: listRecordsOn(records),
+          book: desk.book(),
+          zone: outfit.zone,
+          centsAPart,
+          records,
+          now: now(),
+        }),
+      centsAPart,
       checks,
       outfit,
       publicUrl: settings.publicUrl,

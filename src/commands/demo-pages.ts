@@ -7,6 +7,8 @@ import { FlowChecks } from '../flow-watch.ts';
 import { DemoPhones } from '../pages/demo/phones.ts';
 import { beginSession } from '../pages/sign-in/session.ts';
 import type { PagesSide } from '../pages/visit.ts';
+import { ownerLists } from '../desk/lists/lists.ts';
+import { listRecordsOn } from '../records/list-records.ts';
 import { pageRecordsOn } from '../records/page-records.ts';
 import { signInRecordsOn } from '../records/page-sign-in.ts';
 import { toldRecordsOn } from '../records/told.ts';
@@ -15,6 +17,8 @@ import type { DemoDesk } from './demo-desk.ts';
 
 const DESK_NUMBER = '+19705550100';
 const PUBLIC_URL = 'http://localhost';
+
+const OUTFIT = { name: 'Quillmere Basin Oxygen', directNumber: '(970) 555-0190', zone: 'America/Denver' };
 
 /** The pages of a demo desk, on a port of this machine. */
 export interface DemoPages {
@@ -29,13 +33,24 @@ export async function servePages(demo: DemoDesk): Promise<DemoPages> {
   const { desk, records, carrier, folder } = demo;
   const now = () => demo.now();
   const log = pino({ level: 'warn' }, pino.destination(2));
+  const centsAPart = null;
   const pages: PagesSide = {
     desk,
     records: pageRecordsOn(records),
     signIn: signInRecordsOn(records),
     told: toldRecordsOn(records),
+    lists: () =>
+      ownerLists({
+        lists: listRecordsOn(records),
+        book: desk.book(),
+        zone: OUTFIT.zone,
+        centsAPart,
+        records,
+        now: now(),
+      }),
+    centsAPart,
     checks: new FlowChecks(FLOWS_DIRECTORY, now),
-    outfit: { name: 'Quillmere Basin Oxygen', directNumber: '(970) 555-0190', zone: 'America/Denver' },
+    outfit: OUTFIT,
     publicUrl: PUBLIC_URL,
     now,
     demo: new DemoPhones(desk, carrier, DESK_NUMBER, now),

@@ -13,6 +13,7 @@ const SHEETS: Readonly<Record<Person['role'], readonly (readonly [string, string
     ['/rentals', 'Rentals'],
     ['/places', 'Places'],
     ['/flows', 'Flows'],
+    ['/learned', 'Learned'],
     ['/people', 'People'],
   ],
   technician: [

@@ -26,6 +26,7 @@ import {
   rentalPage,
   rentalsPage,
 } from './keeping/rentals-page.ts';
+import { learnedPage } from './learned/learned-page.ts';
 import { nightLive, nightPage } from './night/night-page.ts';
 import { numbersCsv, numbersPage } from './numbers/numbers-page.ts';
 import { markLine, revokeLinks, sheetLive, sheetPage } from './sheet/sheet-page.ts';
@@ -97,6 +98,8 @@ export const ROUTES: readonly Route[] = [
 
   { method: 'get', path: '/numbers', who: OWNER, answer: numbersPage },
   { method: 'get', path: '/numbers/:name', who: OWNER, answer: numbersCsv },
+
+  { method: 'get', path: '/learned', who: OWNER, answer: learnedPage },
 
   { method: 'get', path: '/callouts', who: SIGNED_IN, answer: ownCalloutsPage },
   { method: 'get', path: '/c/:token', who: LINK, answer: calloutPage },

@@ -1,4 +1,5 @@
 import type { PageDesk } from '../desk/page-desk.ts';
+import type { OwnerLists } from '../desk/lists/lists.ts';
 import type { ToldRecords } from '../desk/told/import.ts';
 import type { Person } from '../roster/roster.ts';
 import type { Instant } from '../time/instant.ts';
@@ -17,6 +18,10 @@ export interface PagesSide {
   readonly signIn: SignInRecords;
   /** Rentals and places, as forms tell them. */
   readonly told: ToldRecords;
+  /** What the desk has learned up to now. */
+  readonly lists: () => OwnerLists;
+  /** What the carrier takes for a text part, in cents; null where it is not set. */
+  readonly centsAPart: number | null;
   readonly checks: FlowChecks;
   readonly outfit: { readonly name: string; readonly directNumber: string; readonly zone: string };
   /** No slash at its end. Over https, cookies are for https alone. */

@@ -10,6 +10,8 @@ import { openDesk } from '../../src/desk/desk.ts';
 import type { Air } from '../../src/pages/demo/phones.ts';
 import { DemoPhones } from '../../src/pages/demo/phones.ts';
 import type { PagesSide } from '../../src/pages/visit.ts';
+import { ownerLists } from '../../src/desk/lists/lists.ts';
+import { listRecordsOn } from '../../src/records/list-records.ts';
 import { pageRecordsOn } from '../../src/records/page-records.ts';
 import { signInRecordsOn } from '../../src/records/page-sign-in.ts';
 import { toldRecordsOn } from '../../src/records/told.ts';
@@ -100,6 +102,8 @@ export interface NightParts {
   readonly air?: Air;
   /** After how many days words are taken out; never without it. */
   readonly keepWordsDays?: number;
+  /** What a text part costs, in cents; not set without it. */
+  readonly centsAPart?: number;
   /** The folder of a desk that was there before, whose records this one goes on with. */
   readonly folder?: string;
 }
@@ -129,11 +133,22 @@ export async function nightDesk(parts: NightParts = {}): Promise<NightDesk> {
   const spoolFile = join(folder, 'spool.jsonl');
   const spool = openSpool(spoolFile, log);
   const checks = new FlowChecks(FLOWS_DIRECTORY, now);
+  const centsAPart = parts.centsAPart ?? null;
   const pages: PagesSide = {
     desk,
     records: pageRecordsOn(records),
     signIn: signInRecordsOn(records),
     told: toldRecordsOn(records),
+    lists: () =>
+      ownerLists({
+        lists: listRecordsOn(records),
+        book: desk.book(),
+        zone: OUTFIT.zone,
+        centsAPart,
+        records,
+        now: now(),
+      }),
+    centsAPart,
     checks,
     outfit: OUTFIT,
     publicUrl: SIGNED_UNDER.publicUrl,

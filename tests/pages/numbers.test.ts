@@ -73,6 +73,16 @@ test.for([
   expect(shown.words.includes(`${cents} came; allowed: a number above 0, up to 100 cents`)).toBe(!taken);
 });
 
+test('the price of the settings counts where none is written', async () => {
+  const desk = await nightDesk({ pages: true, centsAPart: 0.8 });
+  await desk.text(GUEST, 'thank you');
+  const owner = await theOwner(desk);
+  const shown = await owner.get('/numbers');
+  expect(rowsOf(shown, 'Cost of texts to guests')).toEqual(['Tue 24 Nov: 0.02']);
+  expect(shown.html).toContain('value="0.8"');
+  expect(rowsOf(await owner.get('/numbers?cents=50'), 'Cost of texts to guests')).toEqual(['Tue 24 Nov: 1']);
+});
+
 test('names that a spreadsheet would take for formulas are words in the CSV', async () => {
   const desk = await aNight();
   await desk.records.onTables(async ({ db }) => {

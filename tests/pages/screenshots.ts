@@ -83,6 +83,10 @@ for (const [size, viewport] of Object.entries(SIZES)) {
       .click();
     await page.getByRole('heading', { name: /^Call sheet/ }).waitFor();
     await shoot('sheet');
+    for (const what of ['numbers', 'flows', 'places', 'learned', 'rentals', 'roster']) {
+      await page.goto(`${pages.here}/${what}`);
+      await shoot(what);
+    }
     await page.goto(`${pages.here}/c/${token}`);
     await shoot('callout');
     await page.goto(`${pages.here}/demo?guest=%2B19705550102`);

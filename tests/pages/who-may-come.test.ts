@@ -58,6 +58,7 @@ const TABLE = `
   post /places/properties/:id   o
   get  /places/properties/:id/rooms/:room   o
   post /places/properties/:id/rooms/:room   o
+  get  /learned                 o
   get  /callouts               to
   get  /c/:token              nto
   get  /c/:token/live         nto

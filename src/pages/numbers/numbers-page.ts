@@ -34,7 +34,7 @@ function askedOf({ query, side, now }: Visit): Asked {
   const isPrice = cents > CENTS.above && cents <= CENTS.upTo;
   return {
     nights: nightsFrom(daysLater(last, 1 - Number(length)), last),
-    centsAPart: isPrice ? cents : null,
+    centsAPart: isPrice ? cents : written === '' ? side.centsAPart : null,
     noPrice: isPrice || written === '' ? null : written,
     length,
   };
