@@ -43,26 +43,28 @@ async function talks({ db }: Handle, from: Instant, until: Instant): Promise<rea
 }
 
 async function rentals({ db }: Handle, first: string, last: string): Promise<readonly RentalOfList[]> {
-  return db
-    .selectFrom('rentals')
-    .innerJoin('properties', 'properties.id', 'rentals.property_id')
-    .innerJoin('units', 'units.id', 'rentals.unit_id')
-    .select([
-      'rentals.id as rentalId',
-      'units.tag',
-      'properties.name as property',
-      'rentals.room',
-      'rentals.room_key as roomKey',
-      'properties.zone',
-      'rentals.first_day as firstDay',
-      'rentals.last_day as lastDay',
-    ])
-    .where('rentals.last_day', '>=', first)
-    .where('rentals.first_day', '<=', last)
-    // By an index: in the order of their ids all rentals there ever were would be read.
-    .orderBy('rentals.last_day')
-    .orderBy('rentals.id')
-    .execute();
+  return (
+    db
+      .selectFrom('rentals')
+      .innerJoin('properties', 'properties.id', 'rentals.property_id')
+      .innerJoin('units', 'units.id', 'rentals.unit_id')
+      .select([
+        'rentals.id as rentalId',
+        'units.tag',
+        'properties.name as property',
+        'rentals.room',
+        'rentals.room_key as roomKey',
+        'properties.zone',
+        'rentals.first_day as firstDay',
+        'rentals.last_day as lastDay',
+      ])
+      .where('rentals.last_day', '>=', first)
+      .where('rentals.first_day', '<=', last)
+      // By an index: in the order of their ids all rentals there ever were would be read.
+      .orderBy('rentals.last_day')
+      .orderBy('rentals.id')
+      .execute()
+  );
 }
 
 async function staysOn(handle: Handle, day: string): Promise<readonly Stay[]> {

@@ -144,7 +144,12 @@ export async function checkLive(visit: Visit): Promise<Answer> {
 
 async function flowsLeaf(visit: Visit): Promise<Answer> {
   const book = visit.side.desk.book();
-  const body = html`${flowList(book)} ${hearBox(visit)} ${checkPart(visit)} ${limits(book)} ${symptomTable(book)}`;
+  const body = html`${flowList(book)}
+    <p class="faint">
+      What guests said that was not understood, and the steps at which they give up, stand under${' '}
+      <a href="/learned">Learned</a>.
+    </p>
+    ${hearBox(visit)} ${checkPart(visit)} ${limits(book)} ${symptomTable(book)}`;
   return page(leaf(visit, { title: 'Flows', body, script: true }));
 }
 

@@ -91,6 +91,7 @@ export async function placesPage(visit: Visit): Promise<Answer> {
           </tr>`,
       ),
     )}
+    <p class="faint">Units and rooms that fail too often stand under <a href="/learned">Learned</a>, with the counts.</p>
     ${list(
       'Models',
       'models',

@@ -137,5 +137,5 @@ export async function learnedPage(visit: Visit): Promise<Answer> {
     ${words(await lists.notUnderstood(days))} ${steps(await lists.hardSteps(days))}
     ${deliveries(today, await lists.deliveries(today))}
   `;
-  return page(leaf(visit, { title: 'What the nights have taught', body, wide: true }));
+  return page(leaf(visit, { title: 'What the nights have taught', body }));
 }
