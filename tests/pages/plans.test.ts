@@ -4,25 +4,8 @@ import { expect, onTestFinished, test, vi } from 'vitest';
 import { ROUTES } from '../../src/pages/routes.ts';
 import { BRAM } from '../desk/night-desk.ts';
 import { aFullNight } from './every-page.ts';
+import { GROWING } from './growing.ts';
 import { Visitor, linkTo, theOwner } from './visitor.ts';
-
-/** Tables that grow with every night. The others hold what an outfit has: people, places, flows. */
-const GROWING = [
-  'conversations',
-  'entries',
-  'callouts',
-  'callout_conversations',
-  'callout_links',
-  'offers',
-  'work',
-  'messages',
-  'text_states',
-  'guests',
-  'rentals',
-  'rental_phones',
-  'marks',
-  'sessions',
-];
 
 /** Steps of a statement's plan that read a growing table from its beginning to its end. */
 function scansOf(database: DatabaseSync, sql: string): readonly string[] {
