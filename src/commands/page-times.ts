@@ -29,6 +29,11 @@ const PAGES: Readonly<Record<string, string>> = {
   'a fortnight, words nobody said': '/night?from=2026-11-12&to=2026-11-24&words=walrus',
   'a call sheet': '{/night: /night/\\d[^"]*}',
   'own callouts': '/callouts',
+  'the numbers': '/numbers',
+  'what a fortnight has taught': '/learned?days=14',
+  'the flows': '/flows',
+  places: '/places',
+  rentals: '/rentals',
   people: '/people',
   'the demo’s phones': '/demo',
 };

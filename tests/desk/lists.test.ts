@@ -80,11 +80,11 @@ describe('what was said', () => {
     await desk.text(GUEST, 'Purple Elephant!');
     await desk.text(LOWEN, 'it won’t start');
     await desk.text(LOWEN, 'purple elephant');
-    await desk.text(LOWEN, 'my uncle sings opera, 970 555 0134');
+    await desk.text(LOWEN, 'zxqv wvut, 970 555 0134');
     const said = await listsOf(desk).notUnderstood(7);
     expect(said.map(({ words, times, lang, step }) => [words, times, lang, step])).toEqual([
       ['Purple Elephant!', 2, 'en', 'power.listen-at-the-switch'],
-      ['my uncle sings opera, (number)', 1, 'en', 'power.listen-at-the-switch'],
+      ['zxqv wvut, (number)', 1, 'en', 'power.listen-at-the-switch'],
     ]);
   });
 

@@ -44,19 +44,25 @@ export interface OwnerLists {
   outlets(): Promise<readonly KnownRoom[]>;
   notUnderstood(days: number): Promise<readonly NotUnderstood[]>;
   hardSteps(days: number): Promise<readonly StepStanding[]>;
-  /** The units to be brought on a day, ISO. */
-  deliveries(day: string): Promise<readonly Delivery[]>;
+  /** The units to be brought on a day, ISO; those to be pulled are judged by the last so many days. */
+  deliveries(day: string, days?: number): Promise<readonly Delivery[]>;
   costs(days: number): Promise<ReturnType<typeof costsOf>>;
 }
 
 /**
- * The lists, each read anew when it is asked for.
+ * The lists. What was said and rented is read once for each number of days: a new look takes new lists.
  * @throws RangeError for days that are no whole number from 1 to 1,000
  */
 export function ownerLists(parts: ListsParts): OwnerLists {
   const { lists, records, book, zone, centsAPart, now } = parts;
 
-  async function season(days: number): Promise<Season> {
+  const seasons = new Map<number, Promise<Season>>();
+  function season(days: number): Promise<Season> {
+    const known = seasons.get(days) ?? readSeason(days);
+    seasons.set(days, known);
+    return known;
+  }
+  async function readSeason(days: number): Promise<Season> {
     if (!Number.isInteger(days) || days < 1 || days > MOST_DAYS) {
       throw new RangeError(`days: ${days} is not a whole number from 1 to ${MOST_DAYS}`);
     }
@@ -72,8 +78,8 @@ export function ownerLists(parts: ListsParts): OwnerLists {
       (await lists.outlets()).map(({ property, room, notes }) => ({ property, room, outlets: beliefsAt(notes, now) })),
     notUnderstood: async (days) => notUnderstood((await season(days)).talks),
     hardSteps: async (days) => hardSteps((await season(days)).talks),
-    async deliveries(day) {
-      const { units } = failuresOf(await season(USUAL_DAYS), book);
+    async deliveries(day, days = USUAL_DAYS) {
+      const { units } = failuresOf(await season(days), book);
       const stays = await lists.staysOn(day);
       const outlets = await lists.outlets();
       const sheet = await records.read((tx) => tx.settingSheet());

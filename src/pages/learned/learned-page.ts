@@ -14,7 +14,7 @@ import type { Visit } from '../visit.ts';
 import { dayName } from '../when.ts';
 
 /** How far back it looks; the lists of the terminal go further. */
-const SPANS = ['28', '90'] as const;
+const SPANS = ['14', '28', '90'] as const;
 const MOST_ROWS = 25;
 const LONGEST_WORDS = 120;
 
@@ -135,7 +135,7 @@ export async function learnedPage(visit: Visit): Promise<Answer> {
       for one looked at alone.
     </p>
     ${words(await lists.notUnderstood(days))} ${steps(await lists.hardSteps(days))}
-    ${deliveries(today, await lists.deliveries(today))}
+    ${deliveries(today, await lists.deliveries(today, days))}
   `;
   return page(leaf(visit, { title: 'What the nights have taught', body }));
 }
