@@ -35,6 +35,7 @@ const PAGES: Readonly<Record<string, string>> = {
   places: '/places',
   rentals: '/rentals',
   people: '/people',
+  'one flow': '/flows/power',
   'the demo’s phones': '/demo',
 };
 

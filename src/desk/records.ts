@@ -1,3 +1,4 @@
+import type { Burst } from './guest/burst.ts';
 import type { Language } from '../words/heard.ts';
 import type { TextName, TextState } from './carrier.ts';
 import type { Ending } from '../flow/ending.ts';
@@ -39,6 +40,8 @@ export interface Conversation {
   readonly equalReplies: number;
   /** Whether an unknown guest was asked for the unit's tag or the room: once. */
   readonly placeAsked: boolean;
+  /** The texts of the phone that came close together, with the last one. */
+  readonly burst: Burst | null;
   readonly ending: Ending | null;
   readonly endedAt: Instant | null;
 }

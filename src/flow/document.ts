@@ -110,6 +110,7 @@ export const phrasesSchema = z.strictObject({
     'outlet-question': wordingSchema,
     thanks: wordingSchema,
     identity: wordingSchema,
+    'too-many-texts': wordingSchema,
     'started-anew': wordingSchema,
     'desk-down': wordingSchema,
     'desk-down-worrying': wordingSchema,

@@ -21,6 +21,7 @@ export function toConversation(row: Row<'conversations'>): Conversation {
     lastReply: row.last_reply,
     equalReplies: row.equal_replies,
     placeAsked: row.place_asked === 1,
+    burst: row.burst_since === null ? null : { since: row.burst_since, texts: row.burst_texts },
     ending: row.ending,
     endedAt: row.ended_at,
   };
@@ -42,6 +43,8 @@ export function columnsOf(conversation: NewConversation): Omit<Row<'conversation
     last_reply: conversation.lastReply,
     equal_replies: conversation.equalReplies,
     place_asked: yesNo(conversation.placeAsked),
+    burst_since: conversation.burst?.since ?? null,
+    burst_texts: conversation.burst?.texts ?? 0,
     ending: conversation.ending,
     ended_at: conversation.endedAt,
   };
@@ -90,6 +93,8 @@ const named = (row: Columns): Columns => ({
   place_asked: row.place_asked,
   ending: row.ending,
   ended_at: row.ended_at,
+  burst_since: row.burst_since,
+  burst_texts: row.burst_texts,
 });
 
 const insertConversation = prepared<Columns>()(({ db }, row) =>

@@ -13,6 +13,7 @@ import { pages } from './migrations/0008-pages.ts';
 import { told } from './migrations/0009-told.ts';
 import { learned } from './migrations/0010-learned.ts';
 import { voice } from './migrations/0011-voice.ts';
+import { bursts } from './migrations/0012-bursts.ts';
 import type { Statements } from './migrations/statements.ts';
 
 /** In order; what has once been released is never edited, only added to. */
@@ -28,6 +29,7 @@ const MIGRATIONS: Readonly<Record<string, Statements>> = {
   '0009-told': told,
   '0010-learned': learned,
   '0011-voice': voice,
+  '0012-bursts': bursts,
 };
 
 /**

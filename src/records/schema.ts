@@ -173,6 +173,8 @@ export interface ConversationTable {
   place_asked: YesNo;
   ending: Conversation['ending'];
   ended_at: Instant | null;
+  burst_since: Instant | null;
+  burst_texts: number;
 }
 
 export interface EntryTable {

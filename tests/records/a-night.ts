@@ -24,6 +24,7 @@ export const conversationOf = (phone: string, changes: Partial<NewConversation> 
   lastReply: null,
   equalReplies: 0,
   placeAsked: false,
+  burst: null,
   ending: null,
   endedAt: null,
   ...changes,

@@ -59,6 +59,8 @@ async function writeConversations({ db }: Handle, first: number, flowHash: strin
         guest_messages: TEXTS_EACH,
         last_reply: DESK_WORDS,
         equal_replies: 1,
+        burst_since: null,
+        burst_texts: 0,
         place_asked: 0 as const,
         ending: 'settled' as const,
         ended_at: at,

@@ -44,7 +44,8 @@ export async function replyToWords(
   };
   const taken = await takeWords(desk, tx, words, await tx.lockPhone(call.phone), now);
   // A text of STOP is no matter of a call.
-  if (taken.did === 'stayed-silent') throw new Error('a call was taken for a text that wants no reply');
+  if (taken.did === 'stayed-silent' || taken.did === 'slowed')
+    throw new Error('a call was taken for a text that wants no reply');
   await line.save({ conversationId: taken.conversation.id });
   const scene = await line.scene();
   if (taken.did === 'passed-on') {

@@ -1,9 +1,11 @@
 import { forPhone } from '../../flow/for-phone.ts';
+import { factsOfAStranger } from '../../flow/facts.ts';
 import { fill } from '../../flow/say.ts';
 import type { Instant } from '../../time/instant.ts';
 import type { Inbound, Reply } from '../carrier.ts';
 import { hearAt } from './listening.ts';
-import type { GuestPhone, Tx } from '../records.ts';
+import { addDeskEntry } from './desk-entry.ts';
+import type { Conversation, GuestPhone, Tx } from '../records.ts';
 import { replyTo } from './reply.ts';
 import type { Surroundings } from '../surroundings.ts';
 import { takeWords } from './take-words.ts';
@@ -27,6 +29,16 @@ function wordsOf(desk: Surroundings, moved: Moved): string {
     ].join('\n'),
     lang,
   );
+}
+
+/** Says once that these are too many texts. */
+async function tellOfBurst(desk: Surroundings, tx: Tx, conversation: Conversation, now: Instant): Promise<Reply> {
+  const { lang, id: conversationId } = conversation;
+  const { book } = desk.flows;
+  const facts = factsOfAStranger(desk.outfit.name, desk.outfit.directNumber, desk.outfit.emergencyNumber);
+  const words = forPhone(fill(book.phrases.around['too-many-texts'], lang, facts, book), lang);
+  const entry = await addDeskEntry(tx, { conversationId, words, step: null }, now);
+  return { text: words, entryId: entry.id };
 }
 
 /** Answers a guest's text: hears it where the conversation stands, moves the flows by it, and writes all that follows. */
@@ -53,6 +65,8 @@ export async function answerGuest(
       return { text: null, entryId: null };
     case 'passed-on':
       return taken.reply;
+    case 'slowed':
+      return taken.told ? tellOfBurst(desk, tx, taken.conversation, now) : { text: null, entryId: null };
     case 'moved': {
       const { conversation, moved, words, place } = taken;
       return replyTo(desk, tx, { conversation, moved: moved.turn, words, place }, now);

@@ -6,8 +6,10 @@ import type { Instant } from '../../time/instant.ts';
 import type { Heard, Language } from '../../words/heard.ts';
 import type { CalloutPlace } from '../callout/place.ts';
 import type { Reply } from '../carrier.ts';
-import { goesToTaker, passToTaker, takenOf } from '../callout/taken.ts';
+import { asksAboutDanger, goesToTaker, passToTaker, takenOf } from '../callout/taken.ts';
 import type { TakenCallout } from '../callout/taken.ts';
+import { burstWith, paceOf } from './burst.ts';
+import type { Burst } from './burst.ts';
 import { bottleOf } from '../due/bottle.ts';
 import { equalRepliesWith, goesOn } from './conversation-life.ts';
 import { factsOf } from './facts-of.ts';
@@ -40,7 +42,7 @@ export interface GuestWords {
   /** The language of the call; null for a text, whose words tell it. */
   readonly lang: Language | null;
   readonly optOut?: 'stop' | 'start' | 'help';
-  /** The reply as a text; null for a call, whose words nobody compares with those before. */
+  /** The reply as a text; null for a call, whose words nobody compares with those before, and which no burst can be made of. */
   readonly write: ((made: Moved) => string) | null;
 }
 
@@ -65,6 +67,8 @@ export interface Moved {
 export type WordsTaken =
   /** STOP and START are answered by the carrier. */
   | { readonly did: 'stayed-silent' }
+  /** Too many texts in a short time: it is heard and kept, and the guest told once, in this language. */
+  | { readonly did: 'slowed'; readonly conversation: Conversation; readonly told: boolean }
   /** Someone has the callout: the words went on to them. */
   | { readonly did: 'passed-on'; readonly conversation: Conversation; readonly to: TakenCallout; readonly reply: Reply }
   | {
@@ -86,6 +90,8 @@ interface Standing {
   readonly heard: Heard;
   /** Of the conversation. */
   readonly stay: Stay | null;
+  /** With these words. Whatever room they name, the phone is the same. */
+  readonly burst: Burst;
   /** Of the conversation, newest first. */
   readonly openCallouts: readonly Callout[];
 }
@@ -99,6 +105,7 @@ async function hearInPlace(
   now: Instant,
 ): Promise<Standing> {
   const latest = await tx.latestConversation(said.from);
+  const burst = burstWith(latest?.burst ?? null, now);
   if (latest !== null) {
     const flows = await flowsOfVersion(desk, tx, latest.flowHash);
     const step = standingStep(flows, latest);
@@ -108,11 +115,19 @@ async function hearInPlace(
     const openCallouts = await tx.openCallouts(latest.id);
     if (goesOn(latest, openCallouts, rooms, now)) {
       const flowsNow = step === null ? desk.flows : flows;
-      return { conversation: latest, step, flows: flowsNow, heard: placeAlone(heard), stay, openCallouts };
+      return { conversation: latest, step, flows: flowsNow, heard: placeAlone(heard), stay, burst, openCallouts };
     }
   }
   const heard = said.hear({ flows: desk.flows, step: null, knownLanguage: phone.lang });
-  return { conversation: null, step: null, flows: desk.flows, heard, stay: null, openCallouts: [] };
+  return { conversation: null, step: null, flows: desk.flows, heard, stay: null, burst, openCallouts: [] };
+}
+
+/**
+ * What no burst of texts may silence: danger, whatever is said while it is asked about, a cry for help, a wish for a human.
+ */
+function mustBeAnswered({ heard, flows, step }: Standing, keyword: Heard['keyword']): boolean {
+  const wantsHuman = heard.topic === 'talk-to-a-person';
+  return heard.danger !== 'none' || asksAboutDanger(flows, step) || keyword !== null || wantsHuman;
 }
 
 /** Takes a guest's words: hears them where the conversation stands, moves the flows by them, and writes all that follows. */
@@ -146,7 +161,14 @@ export async function takeWords(
     lang,
     lastGuestAt: now,
     guestMessages: (conversation?.guestMessages ?? 0) + 1,
+    burst: standing.burst,
   };
+  const pace = mustBeAnswered(standing, keyword) || said.write === null ? 'answer' : paceOf(standing.burst);
+  if (conversation !== null && pace !== 'answer') {
+    const saved = await save(tx, conversation, { ...conversation, ...met });
+    await addGuestEntry(tx, saved, said, { heard, step }, now);
+    return { did: 'slowed', conversation: saved, told: pace === 'tell-once' };
+  }
   const taken = await takenOf(tx, standing.openCallouts);
   if (conversation !== null && taken !== null && goesToTaker(heard, flows, step)) {
     const saved = await save(tx, conversation, { ...conversation, ...met });
@@ -206,7 +228,7 @@ export async function takeWords(
 }
 
 /** What words tell of their conversation, whoever answers them. */
-type Met = Pick<Conversation, 'rentalId' | 'propertyId' | 'room' | 'lang' | 'lastGuestAt' | 'guestMessages'>;
+type Met = Pick<Conversation, 'rentalId' | 'propertyId' | 'room' | 'lang' | 'lastGuestAt' | 'guestMessages' | 'burst'>;
 
 /** The guest's words as an entry; whatever waited for their silence waits no more. */
 async function addGuestEntry(

@@ -123,6 +123,7 @@ export function texts(records: () => Records): void {
           lastReply: 'Good night.',
           equalReplies: 2,
           placeAsked: true,
+          burst: { since: after(NIGHT, 'PT4M'), texts: 2 },
           ending: 'settled' as const,
           endedAt: after(NIGHT, 'PT6M'),
         };
