@@ -16,10 +16,10 @@ const OPENINGS: Readonly<Record<string, readonly [en: string, es: string]>> = {
   opening: ['hello', 'hola'],
   person: ['I want to talk to a person', 'quiero hablar con una persona'],
   power: ['the unit does not start, no sound at all', 'el equipo no enciende, no suena nada'],
-  refill: ['I filled the water bottle', 'ya llené la botella de agua'],
-  'set-up': ['how do I set it up for one person?', '¿cómo lo armo para una persona?'],
+  refill: ['I filled the water bottle', 'rellené la botella'],
+  'set-up': ['set up for one person', '¿cómo lo armo para una persona?'],
   symptoms: ['hello', 'hola'],
-  tubing: ['the prongs do not fit well', 'las puntas no me quedan bien'],
+  tubing: ['the cannula is too loose', 'las puntas no me quedan bien'],
   visits: ['the unit was not delivered yet', 'todavía no han entregado el equipo'],
 };
 
