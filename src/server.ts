@@ -12,6 +12,8 @@ export interface Server {
 
 /** The carrier waits 15 seconds for an answer: nobody waits for one that takes longer. */
 const GRACE_MS = 15_000;
+/** Who sends slower than any phone company holds a connection that others need. */
+const HEADERS_MS = 10_000;
 
 /**
  * Listens.
@@ -19,7 +21,7 @@ const GRACE_MS = 15_000;
  * @throws Error that says what to do when the port is taken or may not be used.
  */
 export async function serve(app: RequestListener, port: number, host: string | null): Promise<Server> {
-  const server = createServer(app);
+  const server = createServer({ headersTimeout: HEADERS_MS, requestTimeout: GRACE_MS }, app);
   server.listen(host === null ? { port } : { port, host });
   try {
     await once(server, 'listening');

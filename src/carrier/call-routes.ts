@@ -20,13 +20,13 @@ const statusQuery = z.object({ call: id.transform(Number) });
 const statusForm = z.looseObject({ CallStatus: z.string() });
 
 /** The carrier's words for how a call ended; others say that it goes on. */
-const OUTCOMES: Readonly<Record<string, CallReport['outcome']>> = {
-  completed: 'completed',
-  busy: 'busy',
-  'no-answer': 'no-answer',
-  failed: 'failed',
-  canceled: 'failed',
-};
+const OUTCOMES: ReadonlyMap<string, CallReport['outcome']> = new Map([
+  ['completed', 'completed'],
+  ['busy', 'busy'],
+  ['no-answer', 'no-answer'],
+  ['failed', 'failed'],
+  ['canceled', 'failed'],
+]);
 
 /** What is said when the desk cannot be asked. Nobody is left in silence, and nothing is promised. */
 const FAULT: Spoken = {
@@ -75,7 +75,7 @@ export function callStatus(desk: CallDesk, log: Logger): RequestHandler {
       return;
     }
     const { call } = query.data;
-    const outcome = OUTCOMES[form.data.CallStatus];
+    const outcome = OUTCOMES.get(form.data.CallStatus);
     log.info({ call, status: form.data.CallStatus }, 'a report on a call');
     if (outcome !== undefined) await desk.callEnded({ call, outcome });
     response.status(204).end();

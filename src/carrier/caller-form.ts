@@ -37,17 +37,17 @@ const LONGEST_SPEECH = 2_000;
 const KEYS = /^[0-9*#]{1,20}$/;
 
 /** How a caller left the queue, by the carrier's word; from general knowledge of its documents. */
-const QUEUE_RESULTS: Readonly<Record<string, 'talked' | 'left' | 'gone'>> = {
-  bridged: 'talked',
-  leave: 'left',
-  redirected: 'left',
-  'redirected-from-bridged': 'talked',
-  hangup: 'gone',
-};
+const QUEUE_RESULTS: ReadonlyMap<string, 'talked' | 'left' | 'gone'> = new Map([
+  ['bridged', 'talked'],
+  ['leave', 'left'],
+  ['redirected', 'left'],
+  ['redirected-from-bridged', 'talked'],
+  ['hangup', 'gone'],
+]);
 
 /** What came of asking: in doubt between keys and words, the keys, which nobody mishears. */
 export function saidIn(form: CallerForm): FromCaller {
-  if (form.QueueResult !== undefined) return { came: 'queue', result: QUEUE_RESULTS[form.QueueResult] ?? 'failed' };
+  if (form.QueueResult !== undefined) return { came: 'queue', result: QUEUE_RESULTS.get(form.QueueResult) ?? 'failed' };
   if (form.DialCallStatus !== undefined) {
     return { came: 'queue', result: wasPutThrough(form.DialCallStatus) ? 'talked' : 'failed' };
   }

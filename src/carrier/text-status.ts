@@ -15,18 +15,18 @@ const about = z.union([z.object({ reply: rowId }), z.object({ work: rowId })]);
 const report = z.looseObject({ MessageStatus: z.string(), ErrorCode: z.string().optional() });
 
 /** The carrier's words for how a text fares, and what they mean here. */
-const STATES: Readonly<Record<string, TextState>> = {
-  accepted: 'waiting',
-  scheduled: 'waiting',
-  queued: 'waiting',
-  sending: 'waiting',
-  sent: 'handed-on',
-  delivered: 'arrived',
-  read: 'arrived',
-  failed: 'lost',
-  undelivered: 'lost',
-  canceled: 'lost',
-};
+const STATES: ReadonlyMap<string, TextState> = new Map([
+  ['accepted', 'waiting'],
+  ['scheduled', 'waiting'],
+  ['queued', 'waiting'],
+  ['sending', 'waiting'],
+  ['sent', 'handed-on'],
+  ['delivered', 'arrived'],
+  ['read', 'arrived'],
+  ['failed', 'lost'],
+  ['undelivered', 'lost'],
+  ['canceled', 'lost'],
+]);
 
 /**
  * Takes the carrier's reports. They may come late, twice and in any order; each is passed on as it comes, because the desk
@@ -42,7 +42,7 @@ export function textStatus(desk: TextDesk, log: Logger): RequestHandler {
       return;
     }
     const { MessageStatus: status, ErrorCode: code } = fate.data;
-    const state = STATES[status];
+    const state = STATES.get(status);
     if (state === undefined) log.warn({ ...text.data, status }, 'a report has a word that is not known here');
     if (state === 'lost') log.warn({ ...text.data, status, code }, 'the carrier could not deliver a text');
     if (state !== undefined) {

@@ -5,6 +5,9 @@ describe('danger at this moment', () => {
   test.each([
     ['hes not breathing', 'breathing'],
     ['she cant catch her breath even sitting still', 'breathing'],
+    ['blue lips', 'cyanosis'],
+    ['my wife has blue lips', 'cyanosis'],
+    ['labios azules', 'cyanosis'],
     ['lips like blueberries', 'cyanosis'],
     ['her fingernails have gone the color of slate', 'cyanosis'],
     ['there is an elephant on my chest', 'chest-pain'],
@@ -15,6 +18,8 @@ describe('danger at this moment', () => {
     ['sat 72 on the finger', 'low-saturation'],
     ['grandma lit a cigarette with the oxygen on', 'flame'],
     ['the curtain is on fire', 'fire'],
+    ['there is a fire', 'fire'],
+    ['hay fuego', 'fire'],
     ['no le entra el aire', 'breathing'],
     ['tiene los labios morados', 'cyanosis'],
     ['no puedo despertar a mi papá', 'unresponsive'],
