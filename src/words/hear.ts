@@ -61,12 +61,13 @@ export function hearingWith(ears: Ears): Hear {
       const answer = asked === undefined ? null : hearAnswer(reading, { ...listening, asked });
       // One word that both languages have ("no") makes no text of the other one.
       const spoken = language === lang || lean[language] >= Math.min(CLAUSE, lean[lang]);
+      const move = hearMove(reading, answer);
       return {
         reading,
         verdict: heedSecondReader(judge(reading, listening), reading, answer, ears.second[language], spoken),
-        topic: withResemblance(hearTopic(reading), reading, readable ? ears.topics[language] : undefined),
+        topic: withResemblance(hearTopic(reading), { reading, move }, readable ? ears.topics[language] : undefined),
         answer,
-        move: hearMove(reading, answer),
+        move,
       };
     };
     const first = heed(lang);
@@ -84,10 +85,16 @@ const MOST_WORDS_OF_A_PLACE = 6;
 const FEWEST_WORDS_TO_RESEMBLE = 2;
 
 /** Lets the topic reader weigh in; where it decides against the words, the whole text is what decided. */
-function withResemblance(byWords: TopicHeard, reading: Reading, topics: TopicReader | undefined): TopicHeard {
+function withResemblance(
+  byWords: TopicHeard,
+  { reading, move }: Pick<Heeded, 'reading' | 'move'>,
+  topics: TopicReader | undefined,
+): TopicHeard {
   const words = reading.tokens.length;
   if (topics === undefined || words < FEWEST_WORDS_TO_RESEMBLE) return byWords;
   if (words <= MOST_WORDS_OF_A_PLACE && Object.keys(hearPlace(reading)).length > 0) return byWords;
+  // The news of a filled bottle resembles the trouble with one.
+  if (move === 'refilled' && byWords.topic === 'unclear') return byWords;
   const topic = topics(reading);
   return topic === byWords.topic ? byWords : { topic, spans: [{ start: 0, end: reading.tokens.length }] };
 }

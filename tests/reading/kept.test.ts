@@ -54,7 +54,6 @@ describe('what is kept between runs', () => {
     const compiled = loadHearing(folder);
     loadHearing();
     const read = loadHearing();
-    rmSync(folder, { recursive: true });
     for (const text of [
       'the bal is at the botom and it beeeps',
       'grandma wont wake up',
@@ -63,5 +62,6 @@ describe('what is kept between runs', () => {
     ]) {
       expect(read(text)).toEqual(compiled(text));
     }
+    rmSync(folder, { recursive: true });
   });
 });
