@@ -11,6 +11,7 @@ import { SettingsError, settingsFrom } from '../settings.ts';
 import { instantOfMs } from '../time/instant.ts';
 import type { Instant } from '../time/instant.ts';
 import { whoRunsThis } from './who.ts';
+import { Refusal, runCommand } from './run-command.ts';
 
 const USAGE = `npm run backup -- [FILE]
 Copies the records of the desk, running or not, into FILE, checked and on the disk when it is there; without FILE into
@@ -19,9 +20,6 @@ DATA_DIR. It holds guests' words and numbers: keep it accordingly.
 Says whether a backup is whole, and what is in it.
        npm run backup -- --restore FILE
 Puts a backup in place of the records. The desk must be stopped. What was there is kept beside them.`;
-
-/** What stops the command, said in one line without a stack. */
-class Refusal extends Error {}
 
 function sqliteFileOf(): string {
   const place = placeOfRecords(settingsFrom(process.env));
@@ -85,12 +83,4 @@ async function run(): Promise<void> {
   return backUpRecords(positionals[0]);
 }
 
-try {
-  await run();
-} catch (error) {
-  const isUsage = (error as NodeJS.ErrnoException).code?.startsWith('ERR_PARSE_ARGS') === true;
-  const isSaid = error instanceof Refusal || error instanceof RecordsError || error instanceof SettingsError;
-  if (!isUsage && !isSaid) throw error;
-  console.error(isUsage ? USAGE : (error as Error).message);
-  process.exitCode = 1;
-}
+await runCommand(USAGE, [RecordsError, SettingsError], run);

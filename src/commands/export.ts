@@ -14,6 +14,7 @@ import { instantOfMs } from '../time/instant.ts';
 import { CSV_HEAD, csvLines, jsonLine } from './export/conversations.ts';
 import { markedMessages } from './export/marked.ts';
 import { whoRunsThis } from './who.ts';
+import { Refusal, runCommand } from './run-command.ts';
 
 const USAGE = `npm run -s export -- --from DAY --to DAY [--as jsonl|csv] > FILE
 Writes the conversations that were opened on these days (2026-11-01, whole days in the outfit's zone): as JSON Lines, a
@@ -23,9 +24,6 @@ What was imported, exported, forgotten, backed up and restored, when and by whom
        npm run -s export -- --marked > marked.jsonl
 Writes the lines marked as heard wrong as labelled messages, one JSON object a line, in the format of fixtures/messages/.
 Phone numbers and the names of everyone on record are taken out; a name that is not on record stays, so read them first.`;
-
-/** What stops the command, said in one line without a stack. */
-class Refusal extends Error {}
 
 async function write(words: string): Promise<void> {
   if (!process.stdout.write(words)) await once(process.stdout, 'drain');
@@ -105,12 +103,4 @@ async function run(): Promise<void> {
   }
 }
 
-try {
-  await run();
-} catch (error) {
-  const isUsage = (error as NodeJS.ErrnoException).code?.startsWith('ERR_PARSE_ARGS') === true;
-  const isSaid = error instanceof Refusal || error instanceof SettingsError;
-  if (!isUsage && !isSaid) throw error;
-  console.error(isUsage ? USAGE : (error as Error).message);
-  process.exitCode = 1;
-}
+await runCommand(USAGE, [SettingsError], run);

@@ -5,13 +5,11 @@ import { phoneOf } from '../reading/phone.ts';
 import { SettingsError, settingsFrom } from '../settings.ts';
 import { instantOfMs } from '../time/instant.ts';
 import { whoRunsThis } from './who.ts';
+import { Refusal, runCommand } from './run-command.ts';
 
 const USAGE = `npm run forget -- PHONE
 Takes a guest's words and number out of the records, and keeps the counts. There is no way back but a backup.
 What is older than KEEP_WORDS_DAYS is taken out each night by itself, where that is set.`;
-
-/** What stops the command, said in one line without a stack. */
-class Refusal extends Error {}
 
 async function run(): Promise<void> {
   const { positionals, values } = parseArgs({ allowPositionals: true, options: { help: { type: 'boolean' } } });
@@ -37,12 +35,4 @@ async function run(): Promise<void> {
   }
 }
 
-try {
-  await run();
-} catch (error) {
-  const isUsage = (error as NodeJS.ErrnoException).code?.startsWith('ERR_PARSE_ARGS') === true;
-  const isSaid = error instanceof Refusal || error instanceof NotForgotten || error instanceof SettingsError;
-  if (!isUsage && !isSaid) throw error;
-  console.error(isUsage ? USAGE : (error as Error).message);
-  process.exitCode = 1;
-}
+await runCommand(USAGE, [NotForgotten, SettingsError], run);

@@ -15,6 +15,7 @@ import { instantOfMs } from '../time/instant.ts';
 import { readColumnMap } from './import/column-map.ts';
 import { sayOutcome } from './import/say-outcome.ts';
 import { whoRunsThis } from './who.ts';
+import { Refusal, runCommand } from './run-command.ts';
 
 const USAGE = `npm run import -- [--map MAP.yaml] [--apply] FILE...
 Reads tables (.csv) of ${TABLE_NAMES.join(', ')} and shows what they would change. With --apply they
@@ -22,9 +23,6 @@ are taken over, all in one transaction; with anything wrong, each line is named 
   --map MAP.yaml   your own headings in place of the templates', and how you write dates
        npm run -s import -- --template rentals > rentals.csv
 Prints the headings of a table; what each is for goes to the terminal.`;
-
-/** What stops the command, said in one line without a stack. */
-class Refusal extends Error {}
 
 function textOf(file: string): string {
   let bytes: Buffer;
@@ -96,12 +94,4 @@ async function run(): Promise<number> {
   return importFiles(files, values.map, values.apply);
 }
 
-try {
-  process.exitCode = await run();
-} catch (error) {
-  const isUsage = (error as NodeJS.ErrnoException).code?.startsWith('ERR_PARSE_ARGS') === true;
-  const isSaid = error instanceof Refusal || error instanceof ProblemsError || error instanceof SettingsError;
-  if (!isUsage && !isSaid) throw error;
-  console.error(isUsage ? USAGE : (error as Error).message);
-  process.exitCode = 1;
-}
+await runCommand(USAGE, [ProblemsError, SettingsError], run);

@@ -16,6 +16,7 @@ import {
   notUnderstoodInWords,
   outletsInWords,
 } from './lists/words.ts';
+import { Refusal, runCommand } from './run-command.ts';
 
 const NAMES = ['failing', 'outlets', 'words', 'steps', 'deliveries', 'cost'] as const;
 type Name = (typeof NAMES)[number];
@@ -32,9 +33,6 @@ all of them without a name.
   --days  how far back to look, 1 to ${MOST_DAYS} (${USUAL_DAYS})
   --day   the day of the deliveries (today)
   --json  one JSON object, for other programs`;
-
-/** What stops the command, said without a stack. */
-class Refusal extends Error {}
 
 interface Asked {
   readonly names: readonly Name[];
@@ -121,13 +119,8 @@ async function show({ names, days, day, json }: Asked): Promise<void> {
   }
 }
 
-try {
+await runCommand(USAGE, [SettingsError], async () => {
   const read = asked(process.argv.slice(2));
   if (read === 'help') console.log(USAGE);
   else await show(read);
-} catch (error) {
-  const isUsage = (error as NodeJS.ErrnoException).code?.startsWith('ERR_PARSE_ARGS') === true;
-  if (!isUsage && !(error instanceof Refusal || error instanceof SettingsError)) throw error;
-  console.error(isUsage ? `${(error as Error).message}\n\n${USAGE}` : (error as Error).message);
-  process.exitCode = 1;
-}
+});

@@ -5,6 +5,7 @@ import { phoneOf } from '../reading/phone.ts';
 import { postText } from '../carrier/signed-post.ts';
 import { textsIn } from '../carrier/twiml.ts';
 import { SettingsError, settingsFrom } from '../settings.ts';
+import { Refusal, runCommand } from './run-command.ts';
 
 const USAGE = `npm run post -- "text" [--from NUMBER] [--id MESSAGEID] [--url URL] [--forge]
 Sends one signed text to the running desk and prints the reply.
@@ -12,9 +13,6 @@ Sends one signed text to the running desk and prints the reply.
   --id     the carrier's message id; give one twice to see that it is answered once
   --url    where the desk listens (http://localhost:PORT)
   --forge  signs with a wrong token: the desk must refuse it`;
-
-/** What stops the command, said in one line without a stack. */
-class Refusal extends Error {}
 
 function read(words: string[]): { text: string; from: string; id: string; url: string | undefined; forge: boolean } {
   const { values, positionals } = parseArgs({
@@ -54,12 +52,4 @@ async function post(words: string[]): Promise<void> {
   console.log(texts.length === 0 ? '(no reply)' : texts.join('\n\n'));
 }
 
-try {
-  await post(process.argv.slice(2));
-} catch (error) {
-  const known = error instanceof Refusal || error instanceof SettingsError;
-  const misused = error instanceof TypeError && 'code' in error && String(error.code).startsWith('ERR_PARSE_ARGS');
-  if (!known && !misused) throw error;
-  console.error(misused ? `${error.message}\n\n${USAGE}` : (error as Error).message);
-  process.exitCode = 1;
-}
+await runCommand(USAGE, [SettingsError], () => post(process.argv.slice(2)));

@@ -8,13 +8,11 @@ import { whoIsOnCall } from '../roster/on-call.ts';
 import { SettingsError, settingsFrom } from '../settings.ts';
 import { instantOfMs } from '../time/instant.ts';
 import { readRoster } from './roster-file/read-roster.ts';
+import { Refusal, runCommand } from './run-command.ts';
 
 const USAGE = `npm run roster -- [FILE]
 Takes over a roster from a YAML file or a table (.csv); without a file, shows who is on call.
 Everything is checked first: with anything wrong, each line is named and nothing is changed.`;
-
-/** What stops the command, said in one line without a stack. */
-class Refusal extends Error {}
 
 function textOf(file: string): string {
   try {
@@ -49,10 +47,4 @@ async function enter(words: readonly string[]): Promise<void> {
   }
 }
 
-try {
-  await enter(process.argv.slice(2));
-} catch (error) {
-  if (!(error instanceof Refusal || error instanceof ProblemsError || error instanceof SettingsError)) throw error;
-  console.error(error.message);
-  process.exitCode = 1;
-}
+await runCommand(USAGE, [ProblemsError, SettingsError], () => enter(process.argv.slice(2)));

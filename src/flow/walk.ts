@@ -1,3 +1,4 @@
+import { NOTHING_HEARD } from '../words/heard.ts';
 import type { Heard, Language, Sign, Topic } from '../words/heard.ts';
 import { ANSWER_KINDS, SIGNS } from '../words/heard.ts';
 import { DANGER_FLOW, RESUME, flowOf } from './book.ts';
@@ -37,17 +38,6 @@ export interface Passage {
   readonly move: Move;
   readonly turn: Turn;
 }
-
-const NOTHING_HEARD: Omit<Heard, 'lang'> = {
-  danger: 'none',
-  signs: [],
-  topic: null,
-  answer: null,
-  why: [],
-  keyword: null,
-  move: null,
-  place: {},
-};
 
 function heard(lang: Language, part: Partial<Heard>): Heard {
   return { ...NOTHING_HEARD, lang, ...part };

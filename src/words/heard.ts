@@ -175,5 +175,17 @@ export interface Heard {
   readonly place: { readonly room?: string; readonly tag?: string };
 }
 
+/** What is heard where nothing was said. */
+export const NOTHING_HEARD: Omit<Heard, 'lang'> = {
+  danger: 'none',
+  signs: [],
+  topic: null,
+  answer: null,
+  why: [],
+  keyword: null,
+  move: null,
+  place: {},
+};
+
 /** Hearing as a value: what `loadHearing` returns. Pure: the same text and listening give the same result. */
 export type Hear = (text: string, listening?: Listening) => Heard;

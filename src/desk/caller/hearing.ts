@@ -2,6 +2,7 @@ import { AGAIN_KEY, BACK_KEY, PERSON_KEY, answerOfKeys, answersByKey, isKeyedIn,
 import { OPENING } from '../../flow/book.ts';
 import { wallClock } from '../../time/instant.ts';
 import type { Instant } from '../../time/instant.ts';
+import { NOTHING_HEARD } from '../../words/heard.ts';
 import type { Heard, Language, Move } from '../../words/heard.ts';
 import type { HeardAt } from '../guest/take-words.ts';
 import type { Surroundings } from '../surroundings.ts';
@@ -14,16 +15,6 @@ const NOT_TOLD = 0;
 export function isUnsure(confidence: number): boolean {
   return confidence !== NOT_TOLD && confidence < UNSURE_BELOW;
 }
-
-const NOTHING_HEARD = {
-  danger: 'none',
-  signs: [],
-  topic: null,
-  answer: null,
-  why: [],
-  keyword: null,
-  place: {},
-} as const;
 
 /** What a wish by key, or by silence, comes to. */
 export function heardWish(lang: Language, move: Move, tag?: string): Heard {
@@ -42,7 +33,7 @@ export function heardKeys(
   if (single === BACK_KEY) return heardWish(lang, 'back');
   if (single === AGAIN_KEY) return heardWish(lang, 'again');
   const answer = asked === undefined ? null : answerOfKeys(asked, keys);
-  return answer === null ? null : { ...NOTHING_HEARD, lang, move: null, answer, why: [keys] };
+  return answer === null ? null : { ...NOTHING_HEARD, lang, answer, why: [keys] };
 }
 
 /**
