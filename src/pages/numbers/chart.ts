@@ -5,11 +5,14 @@ import type { NumbersTable } from './tables.ts';
 
 const WIDTH = 520;
 const HEIGHT = 150;
-const EDGE = { top: 18, bottom: 22, left: 34 } as const;
+const EDGE = { top: 18, bottom: 26, left: 42 } as const;
 /** Rows of a chart; the table has them all. */
 const MOST_ROWS = 12;
-const ROW_HEIGHT = 20;
-const LABEL_WIDTH = 250;
+const ROW_HEIGHT = 40;
+const BAR_HEIGHT = 12;
+/** What a value takes behind the longest bar. */
+const VALUE_WIDTH = 60;
+const LONGEST_LABEL = 48;
 
 /** Every so manieth label is written, so that they do not touch. */
 const LABELS = 7;
@@ -62,7 +65,7 @@ function columns({ title, rows, unit }: NumbersTable): VNode {
 function lying({ title, rows, unit }: NumbersTable): VNode {
   const shown = rows.slice(0, MOST_ROWS);
   const most = Math.max(1, ...shown.map(([, value]) => value ?? 0));
-  const x = scaleLinear([0, most], [0, WIDTH - LABEL_WIDTH - 40]);
+  const x = scaleLinear([0, most], [0, WIDTH - VALUE_WIDTH]);
   const height = Math.max(1, shown.length) * ROW_HEIGHT + 4;
   return html`<svg
     viewBox=${`0 0 ${WIDTH} ${height}`}
@@ -73,10 +76,11 @@ function lying({ title, rows, unit }: NumbersTable): VNode {
   >
     ${shown.map(([label, value], index) => {
       const top = index * ROW_HEIGHT;
-      const words = label.length > 42 ? `${label.slice(0, 41)}…` : label;
-      return html`<text x=${LABEL_WIDTH - 8} y=${top + 14} text-anchor="end">${words}</text>
-        <rect class="bar" x=${LABEL_WIDTH} y=${top + 3} width=${x(value ?? 0)} height=${ROW_HEIGHT - 7} />
-        <text x=${LABEL_WIDTH + x(value ?? 0) + 5} y=${top + 14}>${value}</text>`;
+      const words = label.length > LONGEST_LABEL ? `${label.slice(0, LONGEST_LABEL - 1)}…` : label;
+      // Words above their bar: beside it they would be too small on a phone.
+      return html`<text x="0" y=${top + 16}>${words}</text>
+        <rect class="bar" x="0" y=${top + 22} width=${x(value ?? 0)} height=${BAR_HEIGHT} />
+        <text x=${x(value ?? 0) + 6} y=${top + 33}>${value}</text>`;
     })}
   </svg>`;
 }
