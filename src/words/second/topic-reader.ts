@@ -7,7 +7,7 @@ export const TOPIC_BUCKETS = 1 << 15;
 
 /**
  * Which matter a text is about, by resemblance. Openings that nothing had learned from it hears better than the words
- * do, and their finding added to it changed nothing: it decides alone where it is asked.
+ * do, and their finding added to it changed nothing (measured in Spanish): it decides alone where it is asked.
  */
 export type TopicReader = (reading: Reading) => Topic;
 
