@@ -41,6 +41,13 @@ describe('a burst of texts from one phone', () => {
     expect(await openCalloutsOf(desk, GUEST)).toMatchObject([{ urgency: 'danger' }]);
   });
 
+  test('never silences whoever is in danger, whatever they write', async () => {
+    const desk = await nightDesk();
+    await desk.text(GUEST, 'my husband has blue lips');
+    await desk.text(GUEST, 'yes they are on the way');
+    expect(await writes(desk, 36)).not.toContain('');
+  });
+
   test('is over some minutes after it began, and is nobody else’s', async () => {
     const desk = await nightDesk();
     await writes(desk, 33);

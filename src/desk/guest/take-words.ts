@@ -1,3 +1,4 @@
+import { DANGER_FLOW, flowOf } from '../../flow/book.ts';
 import { ENGINE } from '../../flow/machine.ts';
 import type { Facts } from '../../flow/facts.ts';
 import { turn } from '../../flow/turn.ts';
@@ -6,7 +7,7 @@ import type { Instant } from '../../time/instant.ts';
 import type { Heard, Language } from '../../words/heard.ts';
 import type { CalloutPlace } from '../callout/place.ts';
 import type { Reply } from '../carrier.ts';
-import { asksAboutDanger, goesToTaker, passToTaker, takenOf } from '../callout/taken.ts';
+import { goesToTaker, passToTaker, takenOf } from '../callout/taken.ts';
 import type { TakenCallout } from '../callout/taken.ts';
 import { burstWith, paceOf } from './burst.ts';
 import type { Burst } from './burst.ts';
@@ -123,11 +124,14 @@ async function hearInPlace(
 }
 
 /**
- * What no burst of texts may silence: danger, whatever is said while it is asked about, a cry for help, a wish for a human.
+ * What no burst of texts may silence: danger, whatever is said while it lasts or is asked about, a cry for help, a wish for
+ * a human.
  */
-function mustBeAnswered({ heard, flows, step }: Standing, keyword: Heard['keyword']): boolean {
+function mustBeAnswered({ heard, step, openCallouts }: Standing, keyword: Heard['keyword']): boolean {
+  const inDanger = step !== null && flowOf(step) === DANGER_FLOW;
+  const dangerIsOpen = openCallouts.some(({ urgency }) => urgency === 'danger');
   const wantsHuman = heard.topic === 'talk-to-a-person';
-  return heard.danger !== 'none' || asksAboutDanger(flows, step) || keyword !== null || wantsHuman;
+  return heard.danger !== 'none' || inDanger || dangerIsOpen || keyword !== null || wantsHuman;
 }
 
 /** Takes a guest's words: hears them where the conversation stands, moves the flows by them, and writes all that follows. */
