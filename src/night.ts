@@ -9,15 +9,11 @@ import { FLOWS_DIRECTORY, loadBookToUse } from './flow/load.ts';
 import type { Air } from './pages/demo/phones.ts';
 import { DemoPhones } from './pages/demo/phones.ts';
 import type { PagesSide } from './pages/visit.ts';
+import { pagesSideOn } from './pages-side.ts';
 import { FlowChecks, watchFlows } from './flow-watch.ts';
 import type { TakenUp } from './flow-watch.ts';
 import { openRecordsOf } from './open-records.ts';
 import type { OpenRecords } from './records/open.ts';
-import { ownerLists } from './desk/lists/lists.ts';
-import { listRecordsOn } from './records/list-records.ts';
-import { pageRecordsOn } from './records/page-records.ts';
-import { signInRecordsOn } from './records/page-sign-in.ts';
-import { toldRecordsOn } from './records/told.ts';
 import type { Role, Settings } from './settings.ts';
 import { standing } from './records/standing.ts';
 import type { Work } from './desk/records.ts';
@@ -141,20 +137,8 @@ export async function openNight(parts: NightParts): Promise<Night> {
     watch,
     redisReady: () => here.redisReady(),
     note,
-    pages: {
+    pages: pagesSideOn(records, {
       desk,
-      records: pageRecordsOn(records),
-      signIn: signInRecordsOn(records),
-      told: toldRecordsOn(records),
-      lists: () =>
-        ownerLists({
-          lists: listRecordsOn(records),
-          book: desk.book(),
-          zone: outfit.zone,
-          centsAPart,
-          records,
-          now: now(),
-        }),
       centsAPart,
       checks,
       outfit,
@@ -162,7 +146,7 @@ export async function openNight(parts: NightParts): Promise<Night> {
       now,
       demo: parts.air === null ? null : new DemoPhones(desk, parts.air, settings.deskNumber, now),
       note,
-    },
+    }),
     unreviewed: unreviewed(book),
     async close() {
       stopWatching();

@@ -47,6 +47,7 @@ const TOP: Readonly<Record<string, readonly string[]>> = {
   'main.ts': [],
   'start.ts': Object.keys(ROOMS).filter((room) => room !== 'commands'),
   'flow-watch.ts': ['flow', 'reading', 'time'],
+  'pages-side.ts': ['desk', 'pages', 'records'],
   'app.ts': ['carrier', 'pages', 'desk', 'time'],
   'settings.ts': ['reading'],
   'server.ts': [],

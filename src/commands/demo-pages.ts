@@ -6,12 +6,7 @@ import { FLOWS_DIRECTORY } from '../flow/load.ts';
 import { FlowChecks } from '../flow-watch.ts';
 import { DemoPhones } from '../pages/demo/phones.ts';
 import { beginSession } from '../pages/sign-in/session.ts';
-import type { PagesSide } from '../pages/visit.ts';
-import { ownerLists } from '../desk/lists/lists.ts';
-import { listRecordsOn } from '../records/list-records.ts';
-import { pageRecordsOn } from '../records/page-records.ts';
-import { signInRecordsOn } from '../records/page-sign-in.ts';
-import { toldRecordsOn } from '../records/told.ts';
+import { pagesSideOn } from '../pages-side.ts';
 import { serve } from '../server.ts';
 import type { DemoDesk } from './demo-desk.ts';
 
@@ -34,20 +29,8 @@ export async function servePages(demo: DemoDesk): Promise<DemoPages> {
   const now = () => demo.now();
   const log = pino({ level: 'warn' }, pino.destination(2));
   const centsAPart = null;
-  const pages: PagesSide = {
+  const pages = pagesSideOn(records, {
     desk,
-    records: pageRecordsOn(records),
-    signIn: signInRecordsOn(records),
-    told: toldRecordsOn(records),
-    lists: () =>
-      ownerLists({
-        lists: listRecordsOn(records),
-        book: desk.book(),
-        zone: OUTFIT.zone,
-        centsAPart,
-        records,
-        now: now(),
-      }),
     centsAPart,
     checks: new FlowChecks(FLOWS_DIRECTORY, now),
     outfit: OUTFIT,
@@ -55,7 +38,7 @@ export async function servePages(demo: DemoDesk): Promise<DemoPages> {
     now,
     demo: new DemoPhones(desk, carrier, DESK_NUMBER, now),
     note: () => {},
-  };
+  });
   const spool = openSpool(join(folder, 'spool.jsonl'), log);
   // Nobody calls here.
   const side = {

@@ -10,11 +10,7 @@ import { openDesk } from '../../src/desk/desk.ts';
 import type { Air } from '../../src/pages/demo/phones.ts';
 import { DemoPhones } from '../../src/pages/demo/phones.ts';
 import type { PagesSide } from '../../src/pages/visit.ts';
-import { ownerLists } from '../../src/desk/lists/lists.ts';
-import { listRecordsOn } from '../../src/records/list-records.ts';
-import { pageRecordsOn } from '../../src/records/page-records.ts';
-import { signInRecordsOn } from '../../src/records/page-sign-in.ts';
-import { toldRecordsOn } from '../../src/records/told.ts';
+import { pagesSideOn } from '../../src/pages-side.ts';
 import { isTextKind } from '../../src/desk/work-kinds.ts';
 import type { Callout, Conversation, Entry, Tx, Work } from '../../src/desk/records.ts';
 import type { FlowBook } from '../../src/flow/book.ts';
@@ -134,20 +130,8 @@ export async function nightDesk(parts: NightParts = {}): Promise<NightDesk> {
   const spool = openSpool(spoolFile, log);
   const checks = new FlowChecks(FLOWS_DIRECTORY, now);
   const centsAPart = parts.centsAPart ?? null;
-  const pages: PagesSide = {
+  const pages = pagesSideOn(records, {
     desk,
-    records: pageRecordsOn(records),
-    signIn: signInRecordsOn(records),
-    told: toldRecordsOn(records),
-    lists: () =>
-      ownerLists({
-        lists: listRecordsOn(records),
-        book: desk.book(),
-        zone: OUTFIT.zone,
-        centsAPart,
-        records,
-        now: now(),
-      }),
     centsAPart,
     checks,
     outfit: OUTFIT,
@@ -155,7 +139,7 @@ export async function nightDesk(parts: NightParts = {}): Promise<NightDesk> {
     now,
     demo: parts.air === undefined ? null : new DemoPhones(desk, parts.air, DESK_NUMBER, now),
     note,
-  };
+  });
   const shown = parts.pages === true ? pages : null;
   const server = nightbellApp({
     desk,

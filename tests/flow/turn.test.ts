@@ -3,23 +3,13 @@ import { LONGEST, STRANGER } from '../../src/flow/profiles.ts';
 import { StateNotRestored, flowsOf, stepOfState, turn, turnOnSilence } from '../../src/flow/turn.ts';
 import type { Turn } from '../../src/flow/turn.ts';
 import type { Facts } from '../../src/flow/facts.ts';
+import { NOTHING_HEARD } from '../../src/words/heard.ts';
 import type { Heard } from '../../src/words/heard.ts';
 import { lampBook } from './lamp-book.ts';
 
 const FLOWS = flowsOf(lampBook().book);
 
-const heard = (part: Partial<Heard>): Heard => ({
-  lang: 'en',
-  danger: 'none',
-  signs: [],
-  topic: null,
-  answer: null,
-  why: [],
-  keyword: null,
-  move: null,
-  place: {},
-  ...part,
-});
+const heard = (part: Partial<Heard>): Heard => ({ ...NOTHING_HEARD, lang: 'en', ...part });
 
 const NO_POWER = heard({ topic: 'no-power' });
 const EMPTY_BOTTLE = heard({ topic: 'humidifier-empty', answer: 'no-answer' });
