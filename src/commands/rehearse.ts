@@ -8,7 +8,7 @@ import { instantOf } from '../time/instant.ts';
 import { loadHearing } from '../words/load.ts';
 import { openDemoDesk } from './demo-desk.ts';
 import { deskDoor, webhookDoor } from './rehearsal/doors.ts';
-import { chanceFrom } from './rehearsal/guest.ts';
+import { chanceFrom } from './trials/chance.ts';
 import { loadPhrasebooks } from './rehearsal/labelled.ts';
 import { dangerTable, faultTable } from './rehearsal/many-table.ts';
 import { playDangers, playMany } from './rehearsal/many.ts';

@@ -7,7 +7,7 @@ import { deskDoor, webhookDoor } from '../../src/commands/rehearsal/doors.ts';
 import { play } from '../../src/commands/rehearsal/play.ts';
 import { CONVERSATIONS, readScripts } from '../../src/commands/rehearsal/script.ts';
 import { instantOf } from '../../src/time/instant.ts';
-import { chanceFrom } from '../../src/commands/rehearsal/guest.ts';
+import { chanceFrom } from '../../src/commands/trials/chance.ts';
 import { loadPhrasebooks } from '../../src/commands/rehearsal/labelled.ts';
 import { playDangers, playMany } from '../../src/commands/rehearsal/many.ts';
 import type { Phrasebook } from '../../src/commands/rehearsal/labelled.ts';

@@ -1,6 +1,5 @@
-import { uniformInt } from 'pure-rand/distribution/uniformInt';
-import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
 import type { Language } from '../../words/heard.ts';
+import type { Chance } from '../trials/chance.ts';
 import { truthAt } from './faults.ts';
 import type { Fault } from './faults.ts';
 import type { Phrasebook } from './labelled.ts';
@@ -8,19 +7,6 @@ import type { Phrasebook } from './labelled.ts';
 /** How a guest answers. */
 export const MANNERS = ['terse', 'rambling', 'wrong', 'silent', 'elsewhere'] as const;
 export type Manner = (typeof MANNERS)[number];
-
-/** Chance as a value: the same seed makes the same guests. */
-export interface Chance {
-  /** A whole number from 0 to below the bound. */
-  below(bound: number): number;
-  pick<T>(from: readonly T[]): T | undefined;
-}
-
-export function chanceFrom(seed: number): Chance {
-  const generator = xoroshiro128plus(seed);
-  const below = (bound: number): number => uniformInt(generator, 0, bound - 1);
-  return { below, pick: (from) => (from.length === 0 ? undefined : from[below(from.length)]) };
-}
 
 /** Someone made up: what is wrong at theirs, how they answer, and in which language. */
 export interface Guest {

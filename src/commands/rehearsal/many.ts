@@ -9,7 +9,8 @@ import type { Hear, Language } from '../../words/heard.ts';
 import { FAULTS } from './faults.ts';
 import type { Fault } from './faults.ts';
 import { MANNERS, sayTo } from './guest.ts';
-import type { Asked, Chance, Guest, Manner } from './guest.ts';
+import type { Chance } from '../trials/chance.ts';
+import type { Asked, Guest, Manner } from './guest.ts';
 import type { Phrasebook } from './labelled.ts';
 
 /** What many made-up guests are played against, and what they draw on. Pure: no records, no clock. */
