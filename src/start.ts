@@ -1,5 +1,6 @@
 import { join } from 'node:path';
 import { pino } from 'pino';
+import type { Logger } from 'pino';
 import { nightbellApp } from './app.ts';
 import { openCarrier } from './carrier/open.ts';
 import { openSpool } from './carrier/spool.ts';
@@ -98,6 +99,16 @@ async function openOperations(night: Night, settings: Settings, stopping: () => 
   return server;
 }
 
+/** Log lines that wait to be written, while they cannot be. */
+const MOST_UNWRITTEN_BYTES = 1024 * 1024;
+
+/** JSON lines on stderr. A log that cannot be written, as on a full disk, loses lines; it must not end the desk. */
+function openLog(level: string): Logger {
+  const out = pino.destination({ dest: 2, maxLength: MOST_UNWRITTEN_BYTES });
+  out.on('error', () => {});
+  return pino({ level }, out);
+}
+
 /**
  * Starts a process of the desk and ends when a signal asked it to stop. The log is JSON on stderr; what a person should read is
  * on stdout.
@@ -105,7 +116,7 @@ async function openOperations(night: Night, settings: Settings, stopping: () => 
  */
 export async function start(role: Role): Promise<void> {
   const settings = settingsFrom(process.env, role);
-  const log = pino({ level: settings.logLevel }, pino.destination(2));
+  const log = openLog(settings.logLevel);
   const { carrier, token, air } = openCarrier(settings, log);
   const now = () => instantOfMs(Date.now());
   const parts = { settings, carrier, air: role === 'both' ? air : null, log, now, role };

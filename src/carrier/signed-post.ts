@@ -9,17 +9,23 @@ export interface RawAnswer {
   readonly body: string;
 }
 
-/** Posts a form to a desk as the carrier would, signed. The answer is the raw one: TwiML, or a refusal. */
+/**
+ * Posts a form to a desk as the carrier would, signed. The answer is the raw one: TwiML, or a refusal.
+ * @param signal gives up when it is aborted
+ * @throws what `fetch` does when there is no answer
+ */
 export async function postSigned(
   base: string,
   under: SignedUnder,
   path: string,
   form: Readonly<Record<string, string>>,
+  signal: AbortSignal | null = null,
 ): Promise<RawAnswer> {
   const response = await fetch(base + path, {
     method: 'POST',
     headers: { 'X-Twilio-Signature': signatureOf(under, path, form) },
     body: new URLSearchParams(form),
+    signal,
   });
   return { ok: response.ok, status: response.status, body: await response.text() };
 }

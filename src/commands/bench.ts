@@ -12,7 +12,7 @@ import { measureWaits, rateOn, runBoth } from './bench/side-by-side.ts';
 import type { Bench } from './bench/side-by-side.ts';
 import { furnish, recordsIn } from './trials/outfit.ts';
 import { whyNoServers } from './trials/servers.ts';
-import { takingCarrier } from './trials/taking-carrier.ts';
+import { takingProvider } from './trials/provider-side.ts';
 
 const USAGE = `npm run bench [-- options]
 The desk beside a bare handler, in turns, on this machine; loopback only. Prints figures and the goals they are held against.
@@ -169,7 +169,7 @@ async function measure(): Promise<void> {
   const wanted = (part: (typeof PARTS)[number]): boolean => only === undefined || only === part;
 
   const folder = mkdtempSync(join(tmpdir(), 'nightbell-bench-'));
-  const carrier = await takingCarrier();
+  const carrier = await takingProvider();
   try {
     const bench: Bench = { folder, carrierPort: carrier.port, seconds, warmUpSeconds: Math.max(2, seconds / 2) };
     const records = join(folder, 'records');

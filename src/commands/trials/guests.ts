@@ -17,9 +17,14 @@ const SCRIPTS: readonly (readonly string[])[] = [
 const ONE_IN_DANGER_OF = 40;
 const IN_DANGER: readonly string[] = ['my husbands lips are blue and hes breathing funny', 'yes theyre coming'];
 
+/** Whether the guest of that number is in danger. */
+export function isInDanger(guest: number, oneInDangerOf = ONE_IN_DANGER_OF): boolean {
+  return guest % oneInDangerOf === oneInDangerOf - 1;
+}
+
 /** What the guest of that number writes. */
-export function scriptOf(guest: number): readonly string[] {
-  if (guest % ONE_IN_DANGER_OF === ONE_IN_DANGER_OF - 1) return IN_DANGER;
+export function scriptOf(guest: number, oneInDangerOf = ONE_IN_DANGER_OF): readonly string[] {
+  if (isInDanger(guest, oneInDangerOf)) return IN_DANGER;
   return SCRIPTS[guest % SCRIPTS.length] ?? IN_DANGER;
 }
 

@@ -50,6 +50,8 @@ export interface SharedPlace {
   readonly postgresUrl: string;
   /** As several processes of the desk are given it. */
   readonly environment: Readonly<Record<string, string>>;
+  /** Takes everything out of its part of Redis. */
+  readonly emptyRedis: () => Promise<void>;
   readonly remove: () => Promise<void>;
 }
 
@@ -63,6 +65,7 @@ export async function sharedPlace(name: string): Promise<SharedPlace> {
     postgresUrl: url.href,
     // The port that tells of metrics is also how a process without a web side says that it is up.
     environment: { DATABASE_URL: url.href, REDIS_URL: REDIS, REDIS_PREFIX: unique, OPERATIONS_PORT: '0' },
+    emptyRedis: () => clearRedis(unique),
     async remove() {
       await onServer(`drop database if exists ${unique} with (force)`);
       await clearRedis(unique);
