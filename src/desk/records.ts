@@ -280,6 +280,11 @@ export interface Tx {
   addWork(work: NewWork): Promise<void>;
   /** Adds a row unless any row, done or not, ever had its key. */
   planWork(work: NewWork & { readonly key: string }): Promise<void>;
+  /**
+   * Holds a claimed row until the transaction ends. False when another worker has claimed it since, after its lease ran out,
+   * or when it is done: then nothing must be done about it.
+   */
+  holdWork(claimed: Pick<Work, 'id' | 'tries'>): Promise<boolean>;
   /** Marks the row in hand as done in this very transaction, so that what it leads to is never written twice. */
   finishWork(id: number, result: string, at: Instant): Promise<void>;
   /** Marks that a row is about to be handed to the carrier; null when it surely was not taken. */
@@ -310,6 +315,11 @@ export interface Tx {
   /** When the desk last wrote that it was alive; null when it never did. */
   lastAlive(): Promise<Instant | null>;
   noteAlive(at: Instant): Promise<void>;
+  /**
+   * Notes that the clock was set back. False when another process of the same clock noted the same before: instants of both
+   * notes lie close together.
+   */
+  noteSetBack(setBack: SetBack): Promise<boolean>;
 
   beginDrill(personIds: readonly number[], at: Instant): Promise<Drill>;
   drill(id: number): Promise<Drill | null>;
@@ -331,6 +341,12 @@ export interface Tx {
 
   keepFlowVersion(hash: string, documents: unknown, at: Instant): Promise<void>;
   flowVersion(hash: string): Promise<unknown>;
+}
+
+/** A clock that showed `from` and then `to`, which is earlier. */
+export interface SetBack {
+  readonly from: Instant;
+  readonly to: Instant;
 }
 
 export interface Records {

@@ -6,7 +6,7 @@ import type { Standing } from './standing.ts';
 /** What became of a text: answered; answered with silence, as rules ask; or given the safe reply, since handling failed. */
 export type TextOutcome = 'answered' | 'silent' | 'failed';
 /** What became of a row of work: done; to be tried again; put off unbegun; or it threw. */
-export type WorkOutcome = 'done' | 'again' | 'moved' | 'failed';
+export type WorkOutcome = 'done' | 'again' | 'taken over' | 'moved' | 'failed';
 
 /** Counts what this process does and how the desk stands, for a scraper that reads the Prometheus text format. */
 export interface Watch {

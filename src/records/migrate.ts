@@ -14,6 +14,7 @@ import { told } from './migrations/0009-told.ts';
 import { learned } from './migrations/0010-learned.ts';
 import { voice } from './migrations/0011-voice.ts';
 import { bursts } from './migrations/0012-bursts.ts';
+import { setBacks } from './migrations/0013-set-backs.ts';
 import type { Statements } from './migrations/statements.ts';
 
 /** In order; what has once been released is never edited, only added to. */
@@ -30,6 +31,7 @@ const MIGRATIONS: Readonly<Record<string, Statements>> = {
   '0010-learned': learned,
   '0011-voice': voice,
   '0012-bursts': bursts,
+  '0013-set-backs': setBacks,
 };
 
 /**

@@ -69,6 +69,7 @@ export function txOn(handle: Handle): Tx {
 
     addWork: (added) => work.addWork(handle, added),
     planWork: (planned) => work.planWork(handle, planned),
+    holdWork: (claimed) => work.holdWork(handle, claimed),
     finishWork: (id, result, at) => work.finishWork(handle, id, result, at),
     markAttempt: (id, at) => work.markAttempt(handle, id, at),
     undoneWork: (kinds) => work.undoneWork(handle, kinds),
@@ -86,6 +87,7 @@ export function txOn(handle: Handle): Tx {
 
     lastAlive: () => nights.lastAlive(handle),
     noteAlive: (at) => nights.noteAlive(handle, at),
+    noteSetBack: (setBack) => nights.noteSetBack(handle, setBack),
 
     beginDrill: (personIds, at) => drills.beginDrill(handle, personIds, at),
     drill: (id) => drills.drill(handle, id),

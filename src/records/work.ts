@@ -219,6 +219,22 @@ export async function finishWork({ db }: Handle, id: number, result: string, at:
   await db.updateTable('work').set({ done_at: at, result }).where('id', '=', id).where('done_at', 'is', null).execute();
 }
 
+/**
+ * Holds a claimed row until the transaction ends. False when it is done, or was claimed again since: each claim raises
+ * `tries`, so whoever claimed it before has lost it, by a lease that ran out or a clock that jumped past its end.
+ */
+export async function holdWork({ db, locks }: Handle, claimed: Pick<Work, 'id' | 'tries'>): Promise<boolean> {
+  const row = await db
+    .selectFrom('work')
+    .select('id')
+    .where('id', '=', claimed.id)
+    .where('tries', '=', claimed.tries)
+    .where('done_at', 'is', null)
+    .$if(locks, (query) => query.forUpdate())
+    .executeTakeFirst();
+  return row !== undefined;
+}
+
 /** Marks that a row is about to be handed to the carrier; null takes the mark back, when it surely was not taken. */
 export async function markAttempt({ db }: Handle, id: number, at: Instant | null): Promise<void> {
   await db.updateTable('work').set({ attempted_at: at }).where('id', '=', id).where('done_at', 'is', null).execute();

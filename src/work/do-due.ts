@@ -19,8 +19,15 @@ export interface WorkTable<Row extends DueRow> {
   nextDueAt(): Promise<Instant | null>;
 }
 
-/** Done, with a word for the records; to be tried again; or not begun, and due later. */
-export type Outcome = { readonly done: string } | { readonly againAt: Instant } | { readonly movedTo: Instant };
+/**
+ * Done, with a word for the records; to be tried again; not begun, and due later; or not begun, because another worker has
+ * claimed the row since.
+ */
+export type Outcome =
+  | { readonly done: string }
+  | { readonly againAt: Instant }
+  | { readonly movedTo: Instant }
+  | { readonly takenOver: true };
 
 export interface Worker<Row extends DueRow> {
   readonly table: WorkTable<Row>;
@@ -56,7 +63,7 @@ export async function doOne<Row extends DueRow>(worker: Worker<Row>, inOrderOf?:
     const outcome = await worker.doWork(row);
     if ('done' in outcome) await table.finishWork(row.id, outcome.done, now());
     else if ('movedTo' in outcome) await table.moveWork(row.id, outcome.movedTo);
-    else await table.postponeWork(row.id, outcome.againAt);
+    else if ('againAt' in outcome) await table.postponeWork(row.id, outcome.againAt);
   } catch (error) {
     worker.note('due work failed; it is tried again', { work: row.id, kind: row.kind, tries: row.tries, error });
     await table.postponeWork(row.id, after(now(), AFTER_A_FAILURE));

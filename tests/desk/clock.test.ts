@@ -54,6 +54,17 @@ describe('a clock that is set back an hour', () => {
     expect(desk.carrier.textsTo(ODALYS).join()).toContain('DANGER');
   });
 
+  test('is acted on once, by however many workers: a round is not an hour early either', async () => {
+    const one = await nightDesk();
+    await one.text(GUEST, BLUE_LIPS);
+    const two = await nightDesk({ folder: one.folder });
+    await two.doDue();
+    for (const desk of [one, two]) await desk.setClock(after(NIGHT, '-PT1H'));
+    expect([briefs(one), briefs(two)]).toEqual([1, 0]);
+    await two.pass('PT1M');
+    expect(briefs(two)).toBe(1);
+  });
+
   test('holds up no danger question', async () => {
     const desk = await nightDesk();
     await desk.text(GUEST, 'HELP');

@@ -2,6 +2,8 @@ import { calloutWords } from '../callout/words.ts';
 import { ringedInVain } from '../caller/waiting.ts';
 import { endCall } from './calls.ts';
 import type { Instant } from '../../time/instant.ts';
+import { beginAttempt } from '../due/attempt.ts';
+import { TAKEN_OVER } from '../due/outcome.ts';
 import type { WorkOutcome } from '../due/outcome.ts';
 import type { Tx, Work } from '../records.ts';
 import type { Surroundings } from '../surroundings.ts';
@@ -39,7 +41,7 @@ export async function placeCall(desk: Surroundings, row: Work, call: CallWork['p
     return words;
   });
   if (opening === null) return { done: 'no longer wanted' };
-  await desk.records.transaction((tx) => tx.markAttempt(row.id, desk.now()));
+  if (!(await beginAttempt(desk, row))) return TAKEN_OVER;
   const placed = await desk.carrier.placeCall({ to: call.phone, opening, workId: row.id });
   desk.sends.note('call', placed, desk.now());
   if (placed.sent) return { done: `placed ${placed.providerId}` };

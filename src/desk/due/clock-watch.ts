@@ -48,9 +48,12 @@ export function clockWatch(
     const backMs = msOf(seen) - msOf(now);
     if (backMs < SET_BACK_FROM_MS) return;
     const moved = await desk.records.transaction(async (tx) => {
+      // The waits are moved once, however many workers have this clock.
+      if (!(await tx.noteSetBack({ from: seen, to: now }))) return null;
       await tx.noteAlive(now);
       return moveWaits(tx, backMs);
     });
+    if (moved === null) return;
     desk.note('the clock was set back; waits were moved with it', { seconds: Math.round(backMs / 1000), moved });
   };
 }

@@ -1,3 +1,4 @@
+import { TAKEN_OVER } from './outcome.ts';
 import type { WorkOutcome } from './outcome.ts';
 import { after } from '../../time/instant.ts';
 import type { Instant } from '../../time/instant.ts';
@@ -80,10 +81,12 @@ export async function doWork(desk: Surroundings, row: Work): Promise<WorkOutcome
   if (isTextWork(work)) return sendText(desk, row, work);
   if (work.kind === 'call') return placeCall(desk, row, work.payload);
   const done = await desk.records.transaction(async (tx) => {
+    if (!(await tx.holdWork(row))) return null;
     const result = await inRecords(desk, tx, row, work);
     await tx.finishWork(row.id, result, desk.now());
     return result;
   });
+  if (done === null) return TAKEN_OVER;
   desk.wake();
   return { done };
 }

@@ -1,5 +1,7 @@
 import { daytimeFrom, isDaytime } from '../../time/daytime.ts';
 import { after } from '../../time/instant.ts';
+import { beginAttempt } from './attempt.ts';
+import { TAKEN_OVER } from './outcome.ts';
 import type { WorkOutcome } from './outcome.ts';
 import { hastenNextRound } from '../callout/ringing.ts';
 import type { Sent } from '../carrier.ts';
@@ -34,7 +36,7 @@ export async function sendText(desk: Surroundings, row: Work, work: TextWork): P
   const held = await heldBack(desk, work);
   if (held !== null) return held;
   const { to, body } = work.payload;
-  await desk.records.transaction((tx) => tx.markAttempt(row.id, desk.now()));
+  if (!(await beginAttempt(desk, row))) return TAKEN_OVER;
   const sent = await desk.carrier.sendText({ to, body, workId: row.id });
   desk.sends.note('text', sent, desk.now());
   if (sent.sent) return { done: `sent ${sent.providerId}` };

@@ -49,6 +49,14 @@ export function sending(records: () => OpenRecords): void {
     expect(await records().read((tx) => tx.lastAlive())).toBe(after(NIGHT, 'PT1M'));
   });
 
+  it('a clock that is set back is noted once by all who have it, and the next time again', async () => {
+    const note = (from: string, to: string) =>
+      records().transaction((tx) => tx.noteSetBack({ from: after(NIGHT, from), to: after(NIGHT, to) }));
+    expect(await note('PT0S', '-PT1H')).toBe(true);
+    expect(await note('PT4S', '-PT59M55S')).toBe(false);
+    expect(await note('-PT59M', '-PT2H')).toBe(true);
+  });
+
   describe('a drill', () => {
     it('keeps each person’s first answer', async () => {
       await load();

@@ -140,6 +140,17 @@ export function work(records: () => Records): void {
       expect(await claim(NIGHT)).toMatchObject({ kind: 'second' });
     });
 
+    it('is held by whoever claimed it last, until it is done', async () => {
+      await add(workFor(GUEST, 'text', NIGHT));
+      const first = (await claim(NIGHT)) ?? expect.fail('nothing to claim');
+      const holds = (row: typeof first) => records().transaction((tx) => tx.holdWork(row));
+      expect(await holds(first)).toBe(true);
+      const second = (await claim(minutes(9))) ?? expect.fail('its lease did not run out');
+      expect([await holds(first), await holds(second)]).toEqual([false, true]);
+      await records().finishWork(second.id, 'sent', minutes(9));
+      expect(await holds(second)).toBe(false);
+    });
+
     it('keeps the mark of an attempt until it is taken back', async () => {
       await add(workFor(GUEST, 'text', NIGHT));
       const row = await claim(NIGHT);
