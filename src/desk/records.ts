@@ -306,8 +306,14 @@ export interface Tx {
   /** Notes a text's state unless it has one of the same rank or higher. False when it was not noted. */
   noteTextState(text: TextName, state: TextState, rank: number, at: Instant): Promise<boolean>;
 
-  /** Stays whose first day is at most tomorrow and whose last day is at least yesterday, anywhere on earth. */
-  staysAround(at: Instant): Promise<readonly StayWithPhones[]>;
+  /**
+   * Stays whose first day is at most tomorrow and whose last day is at least yesterday, anywhere on earth; of a part only
+   * so many of those behind a rental, in the order of their rentals.
+   */
+  staysAround(
+    at: Instant,
+    part?: { readonly behindRental: number; readonly most: number },
+  ): Promise<readonly StayWithPhones[]>;
   phonesOf(rentalId: number): Promise<readonly string[]>;
   /** Conversations and callouts opened from the first instant up to the second. */
   countNight(from: Instant, until: Instant): Promise<NightCount>;

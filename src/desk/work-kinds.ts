@@ -63,8 +63,8 @@ export const workSchema = z.discriminatedUnion('kind', [
   }),
   /** A conversation may have gone quiet. */
   z.object({ kind: z.literal('quiet'), payload: z.object({ conversationId: z.number() }) }),
-  /** What the rentals and the calendar ask for is to be planned. */
-  z.object({ kind: z.literal('plan'), payload: z.null() }),
+  /** What the rentals and the calendar ask for is to be planned; or the rest of it, of the rentals behind one. */
+  z.object({ kind: z.literal('plan'), payload: z.object({ behindRental: z.number() }).nullable() }),
   /** The delivery day of a rental. */
   z.object({ kind: z.literal('welcome'), payload: rental.extend({ phone: z.string(), day: z.string() }) }),
   /** The day before a rental's last. */

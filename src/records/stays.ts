@@ -143,8 +143,15 @@ export async function staysAt(
 }
 
 /** Stays near the instant with their phones; which of their days it is there is the caller's question. */
-export async function staysAround(handle: Handle, at: Instant): Promise<readonly StayWithPhones[]> {
-  const rows = await staysNear(handle, at).execute();
+export async function staysAround(
+  handle: Handle,
+  at: Instant,
+  part?: { readonly behindRental: number; readonly most: number },
+): Promise<readonly StayWithPhones[]> {
+  const near = staysNear(handle, at);
+  const inPart = ({ behindRental, most }: NonNullable<typeof part>) =>
+    near.where('rentals.id', '>', behindRental).clearOrderBy().orderBy('rentals.id').limit(most);
+  const rows = await (part === undefined ? near : inPart(part)).execute();
   const around: StayWithPhones[] = [];
   for (const row of rows) around.push({ stay: toStay(row), phones: await phonesOf(handle, row.rental_id) });
   return around;

@@ -81,7 +81,7 @@ export function txOn(handle: Handle): Tx {
 
     noteTextState: (text, state, rank, at) => textStates.noteTextState(handle, text, state, rank, at),
 
-    staysAround: (at) => stays.staysAround(handle, at),
+    staysAround: (at, part) => stays.staysAround(handle, at, part),
     phonesOf: (rentalId) => stays.phonesOf(handle, rentalId),
     countNight: (from, until) => nights.countNight(handle, from, until),
 

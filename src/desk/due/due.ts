@@ -38,7 +38,7 @@ async function inRecords(desk: Surroundings, tx: Tx, row: Work, work: RecordsWor
     case 'quiet':
       return goQuiet(desk, tx, row, work.payload.conversationId);
     case 'plan':
-      return planAhead(desk, tx, row.id);
+      return planAhead(desk, tx, row.id, work.payload?.behindRental ?? 0);
     case 'welcome':
     case 'collection':
       return tellOfStay(desk, tx, work.kind, work.payload);

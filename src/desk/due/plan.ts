@@ -1,6 +1,7 @@
 import { dayIn, instantAt } from '../../time/calendar.ts';
 import { after } from '../../time/instant.ts';
 import type { Instant } from '../../time/instant.ts';
+import type { SettingSheet } from '../property.ts';
 import type { NewWork, StayWithPhones, Tx } from '../records.ts';
 import type { Surroundings } from '../surroundings.ts';
 import { PLAN_KEY, refillKey } from '../work-kinds.ts';
@@ -41,10 +42,15 @@ function noticesToday({ stay, phones }: StayWithPhones, today: string, now: Inst
 }
 
 /** The first reminder of a stay that stands; each plans the next. Until the guest says otherwise, filled at delivery. */
-async function planFirstRefill(desk: Surroundings, tx: Tx, { stay }: StayWithPhones, now: Instant): Promise<void> {
-  const { book } = desk.flows;
+async function planFirstRefill(
+  { flows: { book } }: Surroundings,
+  tx: Tx,
+  { stay }: StayWithPhones,
+  sheet: SettingSheet | null,
+  now: Instant,
+): Promise<void> {
   const delivered = instantAt(stay.firstDay, DELIVERED_AT, stay.property.zone);
-  const bottle = bottleOf(book, stay, await tx.settingSheet());
+  const bottle = bottleOf(book, stay, sheet);
   const first = lowWhenFilledAt(bottle, delivered);
   const lowAt = first > now ? first : nextLow(bottle, first, now);
   const wanted = refillDue(book, lowAt, stay.property.zone);
@@ -57,30 +63,43 @@ async function planFirstRefill(desk: Surroundings, tx: Tx, { stay }: StayWithPho
   });
 }
 
+/** Stays in one transaction: texts wait while it runs. */
+const STAYS_AT_ONCE = 20;
+
 /**
- * Plans what the rentals and the calendar ask for in the time ahead, and the next look. Idempotent: everything has a key
- * that says what it is about, and what was ever planned under a key is not planned again.
+ * Plans what the rentals and the calendar ask for in the time ahead, in parts that follow each other at once, and after the
+ * last of them the next look. Idempotent: everything has a key that says what it is about, and what was ever planned under a
+ * key is not planned again.
+ * @param behindRental of which rental the last part was the end; 0 for a new look
  */
-export async function planAhead(desk: Surroundings, tx: Tx, workId: number): Promise<string> {
+export async function planAhead(desk: Surroundings, tx: Tx, workId: number, behindRental: number): Promise<string> {
   const now = desk.now();
-  const { zone } = desk.outfit;
-  const lastAlive = (await tx.lastAlive()) ?? now;
-  await tx.noteAlive(now);
-  for (const standing of await tx.staysAround(now)) {
+  if (behindRental === 0) await planCalendar(desk, tx, now);
+  const stays = await tx.staysAround(now, { behindRental, most: STAYS_AT_ONCE });
+  const sheet = await tx.settingSheet();
+  for (const standing of stays) {
     const { stay } = standing;
     const today = dayIn(stay.property.zone, now);
     for (const notice of noticesToday(standing, today, now)) await planOnce(tx, notice);
-    if (stay.firstDay <= today && today <= stay.lastDay) await planFirstRefill(desk, tx, standing, now);
+    if (stay.firstDay <= today && today <= stay.lastDay) await planFirstRefill(desk, tx, standing, sheet, now);
   }
+  await tx.finishWork(workId, `planned ${stays.length}`, now);
+  const last = stays.length < STAYS_AT_ONCE ? undefined : stays.at(-1);
+  if (last === undefined) await planLook(tx, after(now, LOOK_EVERY), null);
+  else await planLook(tx, now, { behindRental: last.stay.rentalId });
+  return `planned ${stays.length}`;
+}
+
+async function planCalendar(desk: Surroundings, tx: Tx, now: Instant): Promise<void> {
+  const { zone } = desk.outfit;
+  const lastAlive = (await tx.lastAlive()) ?? now;
+  await tx.noteAlive(now);
   const today = dayIn(zone, now);
   for (const { kind, at, key, payload } of calendarOf(desk, today)) {
     const dueAt = instantAt(today, at, zone);
     // What fell due while the desk was down is made up for; what did before it was ever there is not.
     if (dueAt > lastAlive) await planOnce(tx, { kind, dueAt, key, payload });
   }
-  await tx.finishWork(workId, 'planned', now);
-  await planNextLook(tx, after(now, LOOK_EVERY));
-  return 'planned';
 }
 
 /** What the calendar asks for on a day. */
@@ -96,12 +115,12 @@ function calendarOf(desk: Surroundings, today: string) {
   return [summary, ...reminder, ...retentionOn(desk, today)];
 }
 
-async function planNextLook(tx: Tx, dueAt: Instant): Promise<void> {
-  await tx.addWork({ kind: 'plan', dueAt, notAfter: null, key: PLAN_KEY, phone: null, danger: false, payload: null });
+async function planLook(tx: Tx, dueAt: Instant, payload: { readonly behindRental: number } | null): Promise<void> {
+  await tx.addWork({ kind: 'plan', dueAt, notAfter: null, key: PLAN_KEY, phone: null, danger: false, payload });
 }
 
 /** Has the rentals looked at as soon as the work is: the desk may have been down. */
 export async function planNow(tx: Tx, now: Instant): Promise<void> {
-  await planNextLook(tx, now);
+  await planLook(tx, now, null);
   await tx.hastenWork(PLAN_KEY, now);
 }
