@@ -23,7 +23,7 @@ import type { Instant } from './time/instant.ts';
 import { startHeartbeat } from './heartbeat.ts';
 import { startWorkHere } from './work-here.ts';
 import type { WorkHere } from './work-here.ts';
-import { loadHearing } from './words/load.ts';
+import { loadHearings } from './words/load.ts';
 
 /** A desk at work: its records, what it does for the carrier, and the loop that does what is due. */
 export interface Night {
@@ -81,7 +81,7 @@ export async function openNight(parts: NightParts): Promise<Night> {
   const note = noteTo(log);
   // Before the records: a broken flow file must keep the desk from starting, and leave nothing behind.
   const book = loadBookToUse();
-  const hear = loadHearing();
+  const hearings = loadHearings();
   let here: WorkHere | null = null;
   const records = await openRecordsOf({ settings, now, onWork: (rows) => here?.added(rows) });
   const outfit = {
@@ -93,7 +93,7 @@ export async function openNight(parts: NightParts): Promise<Night> {
   const desk = await openDesk({
     records,
     carrier,
-    hear,
+    ...hearings,
     book,
     outfit,
     pagesUrl: settings.publicUrl,

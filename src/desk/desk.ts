@@ -39,6 +39,8 @@ export interface DeskParts {
   readonly records: Records;
   readonly carrier: Carrier;
   readonly hear: Hear;
+  /** The same by the words alone, sooner and less well: tells which texts must not wait for others. @defaultValue `hear` */
+  readonly hearWords?: Hear;
   readonly book: FlowBook;
   readonly outfit: Outfit;
   /** Phones that are told directly, past records and roster, when a text could not be handled. E.164. */
@@ -56,7 +58,7 @@ export interface DeskParts {
 
 /** Opens the desk: its flow version is put into the records, so that conversations can name it. */
 export async function openDesk(parts: DeskParts): Promise<Desk> {
-  const { records, carrier, hear, outfit, now } = parts;
+  const { records, carrier, hear, hearWords = hear, outfit, now } = parts;
 
   async function withFlows(book: FlowBook): Promise<Surroundings> {
     const flowHash = hashOf(book);
@@ -79,7 +81,10 @@ export async function openDesk(parts: DeskParts): Promise<Desk> {
 
   return {
     async receive(inbound: Inbound): Promise<Reply> {
-      const reply = await records.shared((tx) => receiveText(today, tx, inbound), inbound.from);
+      const reply = await records.shared((tx) => receiveText(today, tx, inbound), {
+        inOrderOf: inbound.from,
+        mustNotWait: () => hearWords(inbound.text).danger === 'now',
+      });
       parts.wake();
       return reply;
     },

@@ -349,6 +349,14 @@ export interface Tx {
   flowVersion(hash: string): Promise<unknown>;
 }
 
+/** How a text stands among those that wait for a commit. */
+export interface TextOrder {
+  /** A phone. Those of another may change places, so that processes hold the same phones in the same order. */
+  readonly inOrderOf?: string;
+  /** Asked only where others are ahead: whether it goes before them, in a commit without them. */
+  readonly mustNotWait?: () => boolean;
+}
+
 /** A clock that showed `from` and then `to`, which is earlier. */
 export interface SetBack {
   readonly from: Instant;
@@ -361,9 +369,8 @@ export interface Records {
   /**
    * The same, but texts that arrive together share one commit: strictly one after another, a savepoint each, at most 16,
    * awaiting nothing but the records; resolved after the commit. One that throws does not take its neighbours along.
-   * Those with another `inOrderOf` (a phone) may change places, so that processes hold the same phones in the same order.
    */
-  shared<T>(use: (tx: Tx) => Promise<T>, inOrderOf?: string): Promise<T>;
+  shared<T>(use: (tx: Tx) => Promise<T>, order?: TextOrder): Promise<T>;
   /** Read only, over a second connection: sees what is committed. */
   read<T>(use: (tx: Tx) => Promise<T>): Promise<T>;
   /**

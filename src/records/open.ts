@@ -38,7 +38,7 @@ function recordsOn(engine: Engine): OpenRecords {
     onTables: (use) => inTransaction(engine, use),
     viewTables: (use) => inView(engine, use),
     transaction: (use) => inTransaction(engine, (handle) => use(txOn(handle))),
-    shared: (use, inOrderOf) => commits.share((handle) => asText(engine, handle, use), inOrderOf),
+    shared: (use, order) => commits.share((handle) => asText(engine, handle, use), order),
     read: (use) => inView(engine, (handle) => use(txOn(handle))),
     claimWork: (now, leaseUntil, inOrderOf) =>
       inTransaction(engine, (handle) => work.claimWork(handle, now, leaseUntil, inOrderOf)),

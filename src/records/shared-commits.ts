@@ -1,5 +1,5 @@
 import { setImmediate as nextTurn } from 'node:timers/promises';
-import type { AddedWork } from '../desk/records.ts';
+import type { AddedWork, TextOrder } from '../desk/records.ts';
 import type { Engine, Handle } from './engine.ts';
 import { explained, worthRepeating } from './errors.ts';
 import { begin, giveUp, inTransaction, tell, writing } from './transactions.ts';
@@ -13,6 +13,7 @@ const TURNS_TO_READ_A_TEXT = 3;
 interface Text {
   /** Whose order it keeps: texts of one phone stay in the order in which they came. */
   readonly inOrderOf: string;
+  readonly goesFirst: boolean;
   /** Does what the text does and gives the function that answers its caller, to be called after the commit. */
   attempt(handle: Handle): Promise<() => void>;
   reject(error: unknown): void;
@@ -43,10 +44,11 @@ export class SharedCommits {
   }
 
   /** Queues one text. `use` may run twice, so it must touch nothing but the records. */
-  share<T>(use: (handle: Handle) => Promise<T>, inOrderOf = ''): Promise<T> {
+  share<T>(use: (handle: Handle) => Promise<T>, { inOrderOf = '', mustNotWait }: TextOrder = {}): Promise<T> {
     return new Promise((resolve, reject) => {
       this.#waiting.push({
         inOrderOf,
+        goesFirst: this.#running !== null && mustNotWait?.() === true,
         attempt: async (handle) => {
           const value = await use(handle);
           return () => resolve(value);
@@ -66,11 +68,20 @@ export class SharedCommits {
     do {
       await this.#gather();
       // Another process may hold the same phones: in one order for all, neither waits for the other for ever.
-      const texts = this.#waiting.splice(0, TEXTS_TOGETHER).toSorted(byOrder);
+      const texts = this.#takeNext().toSorted(byOrder);
       const left = texts.length === 1 ? texts : await this.#together(texts);
       for (const text of left) await this.#singly(text);
     } while (this.#waiting.length > 0);
     this.#running = null;
+  }
+
+  /** Takes the oldest that wait; before them those that go first, with what else of their phones is there. */
+  #takeNext(): readonly Text[] {
+    const first = new Set(this.#waiting.filter(({ goesFirst }) => goesFirst).map(({ inOrderOf }) => inOrderOf));
+    if (first.size === 0) return this.#waiting.splice(0, TEXTS_TOGETHER);
+    const taken = new Set(this.#waiting.filter(({ inOrderOf }) => first.has(inOrderOf)).slice(0, TEXTS_TOGETHER));
+    this.#waiting.splice(0, Infinity, ...this.#waiting.filter((text) => !taken.has(text)));
+    return [...taken];
   }
 
   /** Waits while more texts come in, and for those whose bodies are being read. */

@@ -26,18 +26,37 @@ const WORDS = fileURLToPath(new URL('../../flows/words', import.meta.url));
  * @throws Error with file, line, column, what came and what is allowed, when a words file is wrong
  */
 export function loadHearing(directory: string = WORDS): Hear {
-  const hear = loadHearingLazily(directory);
+  return loadHearings(directory).hear;
+}
+
+/** Hearing, and hearing by the words alone, without second readers: sooner and less well. */
+export interface Hearings {
+  readonly hear: Hear;
+  readonly hearWords: Hear;
+}
+
+/** The same as `loadHearing`, both ways. */
+export function loadHearings(directory: string = WORDS): Hearings {
+  const hearings = hearingsIn(directory);
   // A broken words file must stop the program that loads it, not the first guest who writes that language.
-  for (const lang of LANGUAGES) hear('.', { lang });
-  return hear;
+  for (const lang of LANGUAGES) hearings.hear('.', { lang });
+  return hearings;
 }
 
 /** The same for a program that hears little: a language's words are compiled when a text is first heard in it. */
 export function loadHearingLazily(directory: string = WORDS): Hear {
+  return hearingsIn(directory).hear;
+}
+
+function hearingsIn(directory: string): Hearings {
   const { lexicons, known, respell } = loadWords(directory);
   const second = perLanguage((language) => loadSecondReader(join(directory, language, 'second.weights')));
   const topics = perLanguage((language) => loadTopicReader(join(directory, language, 'topics.weights')));
-  return hearingWith({ lexicons, known, respell, second, topics });
+  const none = { en: undefined, es: undefined };
+  return {
+    hear: hearingWith({ lexicons, known, respell, second, topics }),
+    hearWords: hearingWith({ lexicons, known, respell, second: none, topics: none }),
+  };
 }
 
 /** A value for each language, made when it is first asked for. */

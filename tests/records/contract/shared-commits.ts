@@ -32,6 +32,20 @@ export function sharedCommits(records: () => Records): void {
       expect(most).toBe(1);
     });
 
+    it('go before all that wait when they must, behind what their own phone wrote before', async () => {
+      const answered: string[] = [];
+      const text = async (id: string, of: string, mustNotWait: boolean): Promise<void> => {
+        const order = { inOrderOf: of, mustNotWait: () => mustNotWait };
+        await records().shared((tx) => take(tx, id, of, 'beep'), order);
+        answered.push(id);
+      };
+      const others = Array.from({ length: 60 }, (_, index) => text(`SM${index}`, phone(index), false));
+      await Promise.all([...others, text('older', GUEST, false), text('danger', GUEST, true)]);
+      expect(answered.indexOf('danger')).toBe(answered.indexOf('older') + 1);
+      expect(answered.indexOf('danger')).toBeLessThan(20);
+      expect(answered).toHaveLength(62);
+    });
+
     it('do not suffer from a neighbour that throws, which leaves nothing behind', async () => {
       const outcomes = await Promise.allSettled(
         Array.from({ length: 9 }, (_, index) =>
