@@ -1,5 +1,4 @@
 import { mkdirSync } from 'node:fs';
-import { join } from 'node:path';
 import { setTimeout as pause } from 'node:timers/promises';
 import { nationalForm } from '../../carrier/phone.ts';
 import { openRecords } from '../../records/open.ts';
