@@ -1,6 +1,14 @@
 import { asyncProperty, assert, constantFrom, dictionary, nat, oneof, record, string, uuid } from 'fast-check';
 import type { Arbitrary } from 'fast-check';
 import { expect, test } from 'vitest';
+import { CALL_STATUS_PATH, TURN_PATH } from '../../src/carrier/call-twiml.ts';
+import {
+  VOICE_FALLBACK_PATH,
+  VOICE_PATH,
+  VOICE_STATUS_PATH,
+  VOICE_TURN_PATH,
+  VOICE_WAIT_PATH,
+} from '../../src/carrier/caller-twiml.ts';
 import { signatureOf } from '../../src/carrier/signature.ts';
 import { ROUTES } from '../../src/pages/routes.ts';
 import { guestText } from '../carrier/desk-on-a-port.ts';
@@ -54,12 +62,13 @@ const CARRIER_DOORS = [
   '/carrier/fallback',
   '/carrier/text-status?reply=1',
   '/carrier/text-status?work=1',
-  '/carrier/voice',
-  '/carrier/voice/turn/3',
-  '/carrier/voice/status',
-  '/carrier/voice/fallback',
-  '/carrier/call/1/0',
-  '/carrier/call-status?work=1',
+  VOICE_PATH,
+  `${VOICE_TURN_PATH}?turn=3`,
+  `${VOICE_WAIT_PATH}?turn=3&count=1`,
+  VOICE_STATUS_PATH,
+  VOICE_FALLBACK_PATH,
+  `${TURN_PATH}?call=1&turn=0`,
+  `${CALL_STATUS_PATH}?call=1`,
 ];
 
 /** The form as it comes over the wire: a lone half of a character pair cannot be sent. */
@@ -91,6 +100,7 @@ test('whatever a signed form holds, no door fails, and nobody else’s conversat
       });
       const { status } = await postTo(desk, path, sent);
       expect(status).toBeLessThan(500);
+      expect(status, `${path} is no door`).not.toBe(404);
     }),
     RUNS,
   );
