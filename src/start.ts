@@ -1,9 +1,8 @@
-import { join } from 'node:path';
 import { pino } from 'pino';
 import type { Logger } from 'pino';
 import { nightbellApp } from './app.ts';
 import { openCarrier } from './carrier/open.ts';
-import { openSpool } from './carrier/spool.ts';
+import { openSpool, spoolFileIn } from './carrier/spool.ts';
 import { staticVoice } from './carrier/static-fallback.ts';
 import { openNight } from './night.ts';
 import type { Night, NightParts } from './night.ts';
@@ -46,18 +45,13 @@ function onSignal(stop: (signal: string) => void): void {
   for (const signal of ['SIGTERM', 'SIGINT'] as const) process.once(signal, stop);
 }
 
-/** Keeps texts for which the records fail. One process a file: several on one machine listen on ports of their own. */
-function spoolFileOf({ dataDir, port }: Settings, role: Role): string {
-  return join(dataDir, role === 'both' ? 'spool.jsonl' : `spool-${port}.jsonl`);
-}
-
 const SPOOL_EVERY_MS = 60_000;
 
 /** The web side, and what a person should know who has just started it. */
 async function openWeb(night: Night, parts: Omit<NightParts, 'role'> & { token: string; role: Role }): Promise<Server> {
   const { settings, log, now, token, role } = parts;
   const { desk, pages } = night;
-  const spool = openSpool(spoolFileOf(settings, role), log);
+  const spool = openSpool(spoolFileIn(settings.dataDir, role === 'both' ? null : settings.port), log);
   const takeSpooled = async (): Promise<void> => {
     const replayed = await spool.replay((inbound) => desk.receive(inbound));
     if (replayed.done + replayed.left > 0) log.warn(replayed, 'texts of an earlier failure were taken from the spool');

@@ -1,5 +1,5 @@
 import { mkdir, open, readFile, rename, rm } from 'node:fs/promises';
-import { dirname } from 'node:path';
+import { dirname, join } from 'node:path';
 import type { Logger } from 'pino';
 import type { Inbound } from '../desk/carrier.ts';
 import type { Instant } from '../time/instant.ts';
@@ -70,6 +70,14 @@ function inboundOf(line: string): Inbound | null {
   const { form } = JSON.parse(line) as { form: unknown };
   const read = readTextForm(form);
   return read.kind === 'text' ? read.inbound : null;
+}
+
+/**
+ * The file of a process that answers.
+ * @param port of one of several processes, which on one machine listen on ports of their own; null for the only one
+ */
+export function spoolFileIn(dataDir: string, port: number | null): string {
+  return join(dataDir, port === null ? 'spool.jsonl' : `spool-${port}.jsonl`);
 }
 
 /** The spool in a file, which need not exist yet. */
