@@ -10,11 +10,9 @@ import {
   rmSync,
 } from 'node:fs';
 import { dirname, resolve } from 'node:path';
-import { DatabaseSync } from 'node:sqlite';
+import type { DatabaseSync } from 'node:sqlite';
 import { RecordsError } from './errors.ts';
-
-/** Waited for a writer to end its transaction, in milliseconds. */
-const BUSY_TIMEOUT_MS = 5000;
+import { inFile, mustBeWhole, openAlone } from './sqlite-file.ts';
 
 /** What a backup holds, for whoever wants to know whether it is the right one. */
 export interface BackupContents {
@@ -37,15 +35,6 @@ function syncFile(file: string): void {
   }
 }
 
-function inFile<T>(file: string, readOnly: boolean, use: (database: DatabaseSync) => T): T {
-  const database = new DatabaseSync(file, { readOnly, timeout: BUSY_TIMEOUT_MS });
-  try {
-    return use(database);
-  } finally {
-    database.close();
-  }
-}
-
 function countIn(database: DatabaseSync, table: string, where = '1 = 1'): number {
   return Number(database.prepare(`select count(*) as count from ${table} where ${where}`).get()?.['count']);
 }
@@ -58,10 +47,7 @@ export function checkBackup(file: string): BackupContents {
   if (!existsSync(file)) throw new RecordsError(`Records: there is no file ${file}. Give the path of a backup.`);
   try {
     return inFile(file, true, (database) => {
-      const [whole] = database.prepare('pragma integrity_check').all();
-      if (whole?.['integrity_check'] !== 'ok') throw new Error(String(whole?.['integrity_check']));
-      const [astray] = database.prepare('pragma foreign_key_check').all();
-      if (astray !== undefined) throw new Error(`a row of ${String(astray['table'])} names another that is not there`);
+      mustBeWhole(database);
       return {
         conversations: countIn(database, 'conversations'),
         entries: countIn(database, 'entries'),
@@ -103,23 +89,6 @@ export function backUp(sqliteFile: string, to: string): BackupContents {
   }
 }
 
-/** Takes the file for itself and lets it go again, its log written into it. @throws RecordsError while a desk has it open */
-function mustBeIdle(sqliteFile: string): void {
-  try {
-    inFile(sqliteFile, false, (database) => {
-      database.exec('pragma busy_timeout = 500');
-      // Only the one connection that is left may leave the write-ahead log.
-      const mode = database.prepare('pragma journal_mode = delete').get()?.['journal_mode'];
-      if (mode !== 'delete') throw new Error('it is in use');
-    });
-  } catch (cause) {
-    throw new RecordsError(
-      `Records: ${sqliteFile} is in use or cannot be read. Stop the desk first, then restore; nothing is changed.`,
-      { cause },
-    );
-  }
-}
-
 /**
  * Puts a backup in the place of the records of a desk that is stopped. What was there is kept beside it, under the name that
  * is returned; null where nothing was.
@@ -134,7 +103,7 @@ export function restore(backup: string, sqliteFile: string, suffix: string): str
   checkBackup(next);
   let kept: string | null = null;
   if (existsSync(file)) {
-    mustBeIdle(file);
+    openAlone(file, 'restore').close();
     kept = `${file}.before-${suffix}`;
     renameSync(file, kept);
   }
