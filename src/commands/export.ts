@@ -20,7 +20,7 @@ const USAGE = `npm run -s export -- --from DAY --to DAY [--as jsonl|csv] > FILE
 Writes the conversations that were opened on these days (2026-11-01, whole days in the outfit's zone): as JSON Lines, a
 conversation a line, or as CSV, a row for each thing that was said. It holds guests' words and numbers: keep it accordingly.
        npm run -s export -- --notes
-What was imported, exported, forgotten, backed up and restored, when and by whom.
+What was imported, exported, forgotten, backed up, restored and moved, when and by whom.
        npm run -s export -- --marked > marked.jsonl
 Writes the lines marked as heard wrong as labelled messages, one JSON object a line, in the format of fixtures/messages/.
 Phone numbers and the names of everyone on record are taken out; a name that is not on record stays, so read them first.`;

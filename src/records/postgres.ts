@@ -35,7 +35,8 @@ class PgDialect extends PostgresDialect {
   }
 }
 
-function placeOf(postgresUrl: string): string {
+/** Names a database for messages, without its password. */
+export function placeOf(postgresUrl: string): string {
   if (!URL.canParse(postgresUrl)) return 'Postgres';
   const { host, pathname } = new URL(postgresUrl);
   return `Postgres at ${host}${pathname}`;

@@ -10,9 +10,18 @@ export interface Ran {
 }
 
 /** Runs a command as `npm run` does, with its records in a folder of its own. */
-export async function run(command: string, dataDir: string, ...words: readonly string[]): Promise<Ran> {
+export function run(command: string, dataDir: string, ...words: readonly string[]): Promise<Ran> {
+  return runSet({ DATA_DIR: dataDir }, command, ...words);
+}
+
+/** The same with these settings and no others. */
+export async function runSet(
+  settings: Readonly<Record<string, string>>,
+  command: string,
+  ...words: readonly string[]
+): Promise<Ran> {
   const program = spawn(process.execPath, [`src/commands/${command}.ts`, ...words], {
-    env: { PATH: process.env['PATH'], DATA_DIR: dataDir },
+    env: { PATH: process.env['PATH'], ...settings },
   });
   onTestFinished(() => void program.kill('SIGKILL'));
   program.stdin.end();

@@ -17,7 +17,7 @@ import type { FlowBook } from '../../src/flow/book.ts';
 import { FLOWS_DIRECTORY, loadBook } from '../../src/flow/load.ts';
 import { FlowChecks } from '../../src/flow-watch.ts';
 import { openRecords } from '../../src/records/open.ts';
-import type { OpenRecords } from '../../src/records/open.ts';
+import type { OpenRecords, RecordsSettings } from '../../src/records/open.ts';
 import { loadScenario } from '../../src/records/scenario.ts';
 import { after, instantOf } from '../../src/time/instant.ts';
 import type { Instant } from '../../src/time/instant.ts';
@@ -80,8 +80,8 @@ export interface NightDesk {
   readonly look: <T>(use: (tx: Tx) => Promise<T>) => Promise<T>;
 }
 
-async function demoRecords(folder: string, now: Instant): Promise<OpenRecords> {
-  const records = await openRecords({ sqliteFile: join(folder, 'nightbell.sqlite') });
+async function demoRecords(place: RecordsSettings, now: Instant): Promise<OpenRecords> {
+  const records = await openRecords(place);
   await loadScenario(records, { name: SCENARIO, text: readFileSync(SCENARIO, 'utf8') }, now);
   return records;
 }
@@ -102,6 +102,8 @@ export interface NightParts {
   readonly centsAPart?: number;
   /** The folder of a desk that was there before, whose records this one goes on with. */
   readonly folder?: string;
+  /** Where its records are, if not in a file of that folder. */
+  readonly place?: RecordsSettings;
 }
 
 /** Opens the desk for one test; everything of it is gone afterwards. */
@@ -112,7 +114,7 @@ export async function nightDesk(parts: NightParts = {}): Promise<NightDesk> {
   const now = (): Instant => clock;
   const carrier = parts.carrier ?? pocketCarrier();
   const note = (event: string, details: object): void => log.info(details, event);
-  const records = await demoRecords(folder, clock);
+  const records = await demoRecords(parts.place ?? { sqliteFile: join(folder, 'nightbell.sqlite') }, clock);
   const desk = await openDesk({
     records,
     carrier,
