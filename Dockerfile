@@ -16,4 +16,4 @@ EXPOSE 2020 9464
 HEALTHCHECK --interval=10s --timeout=4s --start-period=30s --retries=3 \
   CMD ["node", "-e", "fetch('http://127.0.0.1:9464/readyz').then((r) => process.exit(r.ok ? 0 : 1), () => process.exit(1))"]
 # Not through npm, which would keep the signal to stop from the process.
-CMD ["node", "--max-semi-space-size=2", "src/main.ts", "web"]
+CMD ["node", "--max-semi-space-size=2", "src/main.mjs", "web"]

@@ -12,7 +12,7 @@ import { linksForNewOwners } from './pages/sign-in/tokens.ts';
 import { rosterNews } from './roster/news.ts';
 import { serve } from './server.ts';
 import type { Server } from './server.ts';
-import { settingsFrom } from './settings.ts';
+import { SettingsError, settingsFrom } from './settings.ts';
 import type { Role, Settings } from './settings.ts';
 import { instantOfMs } from './time/instant.ts';
 
@@ -108,7 +108,7 @@ function openLog(level: string): Logger {
  * on stdout.
  * @throws Error whose message says what to do: settings, flows, records, the port
  */
-export async function start(role: Role): Promise<void> {
+async function start(role: Role): Promise<void> {
   const settings = settingsFrom(process.env, role);
   const log = openLog(settings.logLevel);
   const { carrier, token, air } = openCarrier(settings, log);
@@ -137,5 +137,24 @@ export async function start(role: Role): Promise<void> {
     await operated?.stop();
   } finally {
     await night.close();
+  }
+}
+
+const ROLES: ReadonlyMap<string, Role> = new Map([
+  ['web', 'web'],
+  ['work', 'work'],
+]);
+
+/** Starts the process that is asked for: `web`, `work`, or without a word both. What keeps it from starting is said on stderr. */
+export async function run([asked]: readonly string[]): Promise<void> {
+  try {
+    const role = asked === undefined ? 'both' : ROLES.get(asked);
+    if (role === undefined) throw new Error(`src/main.mjs takes web, work or nothing; not "${asked}".`);
+    await start(role);
+  } catch (error) {
+    // Problems with settings, flows, records and the port say in their message what to do; a stack would hide it.
+    console.error(error instanceof Error ? error.message : error);
+    if (!(error instanceof SettingsError)) console.error('Nightbell did not start.');
+    process.exitCode = 1;
   }
 }

@@ -44,7 +44,6 @@ const TOP: Readonly<Record<string, readonly string[]>> = {
   'night.ts': Object.keys(ROOMS).filter((room) => room !== 'commands'),
   'open-records.ts': ['records', 'time'],
   'work-here.ts': ['desk', 'records', 'work', 'time'],
-  'main.ts': [],
   'start.ts': Object.keys(ROOMS).filter((room) => room !== 'commands'),
   'flow-watch.ts': ['flow', 'reading', 'time'],
   'pages-side.ts': ['desk', 'pages', 'records'],

@@ -56,7 +56,7 @@ test(
 );
 
 test('wrong settings keep it from starting, and all of them are named', async () => {
-  const program = spawn(process.execPath, ['src/main.ts'], {
+  const program = spawn(process.execPath, ['src/main.mjs'], {
     env: { PATH: process.env['PATH'], PORT: 'x', CARRIER_ACCOUNT: 'y' },
     stdio: ['ignore', 'ignore', 'pipe'],
   });

@@ -18,7 +18,7 @@ export interface Started {
 const PUBLIC_URL = 'https://desk.example.com';
 
 export function started(role: 'web' | 'work' | null, environment: Readonly<Record<string, string>>): Started {
-  const program = spawn(process.execPath, ['src/main.ts', ...(role === null ? [] : [role])], {
+  const program = spawn(process.execPath, ['src/main.mjs', ...(role === null ? [] : [role])], {
     env: { PATH: process.env['PATH'], PORT: '0', PUBLIC_URL, LOG_LEVEL: 'silent', ...environment },
     stdio: ['ignore', 'pipe', 'inherit'],
   });

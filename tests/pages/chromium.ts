@@ -22,7 +22,7 @@ export interface Started {
 
 export async function started(): Promise<Started> {
   const dataDir = await ownFolder();
-  const program = spawn(process.execPath, ['src/main.ts'], {
+  const program = spawn(process.execPath, ['src/main.mjs'], {
     env: { PATH: process.env['PATH'], PORT: '0', DATA_DIR: dataDir, LOG_LEVEL: 'silent' },
     stdio: ['ignore', 'pipe', 'inherit'],
   });

@@ -22,7 +22,7 @@ export interface Program {
 /** What the carrier of a trial signs with, and under which address. */
 export const SIGNED_UNDER = { token: 'a'.repeat(32), publicUrl: 'https://desk.example.com' } as const;
 
-const MAIN = join(import.meta.dirname, '../../main.ts');
+const MAIN = join(import.meta.dirname, '../../main.mjs');
 /** A young generation of 2 MB costs no texts a second here and saves forty megabytes. */
 const AS_NPM_START = ['--max-semi-space-size=2'] as const;
 const REROUTE = join(import.meta.dirname, 'reroute.ts');
@@ -100,7 +100,7 @@ export interface DeskProgram {
   readonly log?: 'inherit' | 'ignore' | number;
 }
 
-/** Starts the desk itself, `src/main.ts`, as a real one with a carrier, which is the simulated one. */
+/** Starts the desk itself, `src/main.mjs`, as a real one with a carrier, which is the simulated one. */
 export function startDesk({
   folder,
   carrierPort,
