@@ -1,9 +1,9 @@
 import { spawn } from 'node:child_process';
 import { once } from 'node:events';
-import { existsSync } from 'node:fs';
+import { closeSync, existsSync, openSync } from 'node:fs';
 import { writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { expect, test } from 'vitest';
+import { expect, onTestFinished, test } from 'vitest';
 import { makeDemoToken } from '../../src/carrier/demo-token.ts';
 import { guestText, ownFolder } from './desk-on-a-port.ts';
 import { started, textTo } from './started.ts';
@@ -51,6 +51,22 @@ test(
     // Other words under the same id: the reply is the one to the spooled text.
     expect((await desk.text('thanks', 'SM1')).join()).toMatch(/^Call 911 now/);
     expect(await desk.end('SIGINT')).toBe(0);
+  },
+  STARTS_WITHIN_MS,
+);
+
+test.skipIf(!existsSync('/dev/full'))(
+  'a log that cannot be written loses lines, and guests nothing',
+  async () => {
+    const dataDir = await ownFolder();
+    const full = openSync('/dev/full', 'w');
+    onTestFinished(() => closeSync(full));
+    const { address, end } = started(null, { DATA_DIR: dataDir, LOG_LEVEL: 'info' }, full);
+    const here = await address();
+    for (const id of ['SM1', 'SM2', 'SM3']) {
+      expect((await textTo(here, dataDir, { body: 'he is blue and will not wake up', id })).join()).toContain('911');
+    }
+    expect(await end('SIGTERM')).toBe(0);
   },
   STARTS_WITHIN_MS,
 );

@@ -17,10 +17,15 @@ export interface Started {
 
 const PUBLIC_URL = 'https://desk.example.com';
 
-export function started(role: 'web' | 'work' | null, environment: Readonly<Record<string, string>>): Started {
+/** @param log where its log goes: the one of the tests, or a descriptor */
+export function started(
+  role: 'web' | 'work' | null,
+  environment: Readonly<Record<string, string>>,
+  log: 'inherit' | number = 'inherit',
+): Started {
   const program = spawn(process.execPath, ['src/main.mjs', ...(role === null ? [] : [role])], {
     env: { PATH: process.env['PATH'], PORT: '0', PUBLIC_URL, LOG_LEVEL: 'silent', ...environment },
-    stdio: ['ignore', 'pipe', 'inherit'],
+    stdio: ['ignore', 'pipe', log],
   });
   const ended = once(program, 'exit') as Promise<[number | null]>;
   onTestFinished(async () => {
