@@ -1,3 +1,4 @@
+import { writeFileSync } from 'node:fs';
 import { pino } from 'pino';
 import type { Logger } from 'pino';
 import { nightbellApp } from './app.ts';
@@ -93,14 +94,19 @@ async function openOperations(night: Night, settings: Settings, stopping: () => 
   return server;
 }
 
-/** Log lines that wait to be written, while they cannot be. */
-const MOST_UNWRITTEN_BYTES = 1024 * 1024;
-
-/** JSON lines on stderr. A log that cannot be written, as on a full disk, loses lines; it must not end the desk. */
+/**
+ * JSON lines on stderr. A line that cannot be written, as on a full disk, is lost: the log must neither end the desk nor, as
+ * pino's own destination does by trying again for ever, keep it from ending.
+ */
 function openLog(level: string): Logger {
-  const out = pino.destination({ dest: 2, maxLength: MOST_UNWRITTEN_BYTES });
-  out.on('error', () => {});
-  return pino({ level }, out);
+  const write = (line: string): void => {
+    try {
+      writeFileSync(process.stderr.fd, line);
+    } catch {
+      // There is nowhere left to say so.
+    }
+  };
+  return pino({ level }, { write });
 }
 
 /**

@@ -34,7 +34,7 @@ export function started(
   });
   const lines: string[] = [];
   let more = Promise.withResolvers<void>();
-  const output = createInterface(program.stdout);
+  const output = createInterface({ input: program.stdout ?? expect.fail('the program has no output') });
   output.on('line', (line) => {
     lines.push(line);
     more.resolve();
