@@ -231,5 +231,14 @@ function readNumbers(blocks: readonly Block[]): NumberWords {
     point: words('point'),
     range: words('range'),
     article: words('article'),
+    one: words('one'),
+    few: valued('few'),
+    multiple: valued('multiple'),
+    whole: words('whole'),
+    of: words('of'),
+    plus: words('plus'),
+    persons: valued('persons'),
+    alone: valued('alone'),
+    around: words('around'),
   };
 }

@@ -13,6 +13,24 @@ export interface NumberWords {
   /** between the ends of a range: "to", "or" */
   readonly range: ReadonlySet<string>;
   readonly article: ReadonlySet<string>;
+  /** "a", "an": one of what follows, where lengths of time and dozens are read */
+  readonly one: ReadonlySet<string>;
+  /** "couple" 2, "several" 3: about so many, before a unit of time */
+  readonly few: ReadonlyMap<string, number>;
+  /** "dozen" 12, "quarters" 0.25: so many times the number before it */
+  readonly multiple: ReadonlyMap<string, number>;
+  /** "whole", "full": may stand between a number and its unit of time, or behind the unit */
+  readonly whole: ReadonlySet<string>;
+  /** "of", "the": may stand between a part or several and the unit of time */
+  readonly of: ReadonlySet<string>;
+  /** "plus": adds people, bare numbers too */
+  readonly plus: ReadonlySet<string>;
+  /** "parents" 2: how many people a word says by itself; 0 for a plural that does not look like one ("children") */
+  readonly persons: ReadonlyMap<string, number>;
+  /** "for" 4, "ate" 8: how dictation writes a number that is all that was said */
+  readonly alone: ReadonlyMap<string, number>;
+  /** "at", "its": may stand before such a slip */
+  readonly around: ReadonlySet<string>;
 }
 
 /** A number in a text: tokens `start` up to, not including, `end`. A range is its midpoint. */

@@ -24,6 +24,8 @@ export interface Reading {
   readonly contexts: readonly Found[];
   /** those of `found` that only serve others, by the name of their set */
   readonly sets: ReadonlyMap<string, readonly Found[]>;
+  /** those under `answers: any:`, by what they say or do: "yes", "unsure", "correction", ... */
+  readonly aids: ReadonlyMap<string, readonly Found[]>;
   readonly lexicon: Lexicon;
 }
 
@@ -51,18 +53,15 @@ export function read(text: string, written: readonly Token[], lexicon: Lexicon, 
     }
   }
   const contexts = found.filter(({ section }) => section === 'context');
-  return { text, tokens, numbers, found, contexts, sets: bySet(found), lexicon };
-}
-
-function bySet(found: readonly Found[]): Map<string, Found[]> {
-  const sets = new Map<string, Found[]>();
-  for (const one of found) {
-    if (one.section !== 'words') continue;
-    const known = sets.get(one.name);
-    if (known === undefined) sets.set(one.name, [one]);
-    else known.push(one);
-  }
-  return sets;
+  const sets = Map.groupBy(
+    found.filter(({ section }) => section === 'words'),
+    ({ name }) => name,
+  );
+  const aids = Map.groupBy(
+    found.filter(({ section, name }) => section === 'answers' && name === 'any'),
+    ({ detail }) => detail,
+  );
+  return { text, tokens, numbers, found, contexts, sets, aids, lexicon };
 }
 
 /** The guest's own words from token `start` up to, not including, `end`. */

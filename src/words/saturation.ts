@@ -26,8 +26,7 @@ export function readSaturation(reading: Reading, asked: boolean): Weighed[] {
   const out: Weighed[] = [];
   // Asked for a saturation, a guest may give several numbers: the one that answers is the one to go by.
   const answer = asked ? hearNumber(reading, { asked: 'saturation' }) : null;
-  for (const number of reading.numbers) {
-    if (answer !== null && answer.spans[0] !== number) continue;
+  for (const number of answer?.readings ?? reading.numbers) {
     if (number.value > ASK_AT || number.value < LOWEST || !isSaturation(number, reading, asked)) continue;
     const { distant } = standingOf(number, reading);
     const weight = number.value <= NOW_AT && !distant ? 'now' : 'ask';
