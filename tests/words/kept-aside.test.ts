@@ -27,14 +27,14 @@ const REACHED: [language: Language, figure: string, texts: number][] = [
   ['en', 'none heard as now', 4],
   ['en', 'none heard as ask', 26],
   ['en', 'topic of opening texts', 122],
-  ['en', 'answers', 66],
+  ['en', 'answers', 69],
   ['es', 'now heard as now', 95],
   ['es', 'now heard as now or ask', 99],
   ['es', 'ask heard as ask or now', 96],
   ['es', 'none heard as now', 5],
   ['es', 'none heard as ask', 15],
   ['es', 'topic of opening texts', 151],
-  ['es', 'answers', 68],
+  ['es', 'answers', 69],
 ];
 
 describe('no figure falls behind what was reached', () => {
