@@ -115,6 +115,9 @@ function openLog(level: string): Logger {
  * @throws Error whose message says what to do: settings, flows, records, the port
  */
 async function start(role: Role): Promise<void> {
+  // From the first moment: asked to stop while it starts, it does so once it has started, and leaves nothing half done.
+  const { promise: asked, resolve: stop } = Promise.withResolvers<string>();
+  onSignal(stop);
   const settings = settingsFrom(process.env, role);
   const log = openLog(settings.logLevel);
   const { carrier, token, air } = openCarrier(settings, log);
@@ -135,8 +138,6 @@ async function start(role: Role): Promise<void> {
       log.warn(line);
       console.log(line);
     }
-    const { promise: asked, resolve: stop } = Promise.withResolvers<string>();
-    onSignal(stop);
     log.info({ signal: await asked }, 'stopping');
     stopping = true;
     await server?.stop();
@@ -157,6 +158,8 @@ export async function run([asked]: readonly string[]): Promise<void> {
     const role = asked === undefined ? 'both' : ROLES.get(asked);
     if (role === undefined) throw new Error(`src/main.mjs takes web, work or nothing; not "${asked}".`);
     await start(role);
+    // All is closed; a queue that has lost its Redis would still wait for it, and keep the process.
+    process.exit();
   } catch (error) {
     // Problems with settings, flows, records and the port say in their message what to do; a stack would hide it.
     console.error(error instanceof Error ? error.message : error);

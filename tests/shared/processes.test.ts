@@ -2,6 +2,7 @@ import { describe, expect, it, onTestFinished } from 'vitest';
 import { ownFolder } from '../carrier/desk-on-a-port.ts';
 import { started, textTo } from '../carrier/started.ts';
 import type { Started } from '../carrier/started.ts';
+import { openRelay } from '../../src/commands/trials/relay.ts';
 import { newPasswordLink } from '../../src/pages/sign-in/tokens.ts';
 import { openRecords } from '../../src/records/open.ts';
 import type { OpenRecords } from '../../src/records/open.ts';
@@ -105,6 +106,32 @@ describe.skipIf(MISSING !== null)(`two processes that answer and one that works$
       expect([night.status, await night.text()]).toEqual([200, expect.stringContaining('Soledad Birchmoor')]);
 
       expect(await Promise.all(all.map((each) => each.end('SIGTERM')))).toEqual([0, 0, 0]);
+    },
+    STARTS_WITHIN_MS,
+  );
+
+  it(
+    'end when they are asked to, also while Redis is away',
+    async () => {
+      const place = await fresh();
+      const { hostname, port } = new URL(REDIS_URL);
+      const relay = await openRelay(hostname, Number(port));
+      onTestFinished(async () => {
+        await relay.stop();
+        await place.remove();
+      });
+      const through = Object.assign(new URL(REDIS_URL), { host: `127.0.0.1:${relay.port}` }).href;
+      const environment = {
+        DATABASE_URL: place.url,
+        REDIS_URL: through,
+        REDIS_PREFIX: prefix,
+        DATA_DIR: await ownFolder(),
+        OPERATIONS_PORT: '0',
+      };
+      const both = [started('web', environment), started('work', environment)];
+      await Promise.all(both.map((each) => each.address(TOLD)));
+      await relay.stop();
+      expect(await Promise.all(both.map((each) => each.end('SIGTERM')))).toEqual([0, 0]);
     },
     STARTS_WITHIN_MS,
   );

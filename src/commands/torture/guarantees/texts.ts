@@ -77,8 +77,15 @@ export const textsHaveOneReply: Look = (log, seen) => {
       else if (reply !== kept.reply) say(`text ${text.id} was answered in other words than the records have`);
     }
     const entry = kept?.reply_entry_id ?? null;
-    if (text.who === 'guest' && entry !== null && !arrived.has(entry)) {
-      say(`the reply to text ${text.id} never came to the guest`);
+    if (text.who !== 'guest' || entry === null || arrived.has(entry)) continue;
+    const results = seen.work.flatMap(({ payload, result }) =>
+      payload.entryId === entry ? [result ?? 'not done'] : [],
+    );
+    // Of a phone that the company says cannot be reached, a human is told.
+    if (!results.some((result) => result.startsWith('refused'))) {
+      say(
+        `the reply to text ${text.id} never came to the guest; what was to send it: ${results.join(', ') || 'nothing'}`,
+      );
     }
   }
   for (const [entry, count] of countedBy(seen.messages, ({ reply_entry_id }) => reply_entry_id)) {
