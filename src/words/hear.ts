@@ -96,7 +96,9 @@ function withResemblance(
   // The news of a filled bottle resembles the trouble with one.
   if (move === 'refilled' && byWords.topic === 'unclear') return byWords;
   const topic = topics(reading);
-  return topic === byWords.topic ? byWords : { topic, spans: [{ start: 0, end: reading.tokens.length }] };
+  return topic === null || topic === byWords.topic
+    ? byWords
+    : { topic, spans: [{ start: 0, end: reading.tokens.length }] };
 }
 
 /** True for a word of either language; a text without any resembles nothing. */

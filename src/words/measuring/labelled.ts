@@ -1,4 +1,5 @@
-import { readFileSync } from 'node:fs';
+import { readFileSync, readdirSync } from 'node:fs';
+import { join } from 'node:path';
 import type { AnswerKind, Danger, Language, Sign, Topic } from '../heard.ts';
 
 /** A guest's text with what a careful reader would make of it. */
@@ -17,6 +18,18 @@ export interface Labelled {
     /** null where nothing was asked */
     readonly answer: string | number | null;
   };
+}
+
+/**
+ * Reads a set of labelled texts of a language: `NAME.jsonl`, and what was added to it later, `NAME-2.jsonl` and so on.
+ * @throws Error when there is none, or with file and line where a line is no JSON
+ */
+export function readSet(folder: string, name: string): Labelled[] {
+  const files = readdirSync(folder).filter(
+    (file) => file.startsWith(name) && /^(?:-\d+)?\.jsonl$/.test(file.slice(name.length)),
+  );
+  if (files.length === 0) throw new Error(`${folder} has no set "${name}": there must be ${name}.jsonl`);
+  return files.toSorted().flatMap((file) => readLabelled(join(folder, file)));
 }
 
 /**

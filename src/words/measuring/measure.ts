@@ -12,7 +12,7 @@ import {
   topicRight,
   type Listened,
 } from './figures.ts';
-import { readLabelled } from './labelled.ts';
+import { readSet } from './labelled.ts';
 import { falseAlarms, ordinaryEnglish } from './ordinary.ts';
 import { tableOf } from './table.ts';
 
@@ -22,7 +22,7 @@ const KEPT_ASIDE = 'kept-aside';
 /**
  * Measures hearing on one set of labelled messages per language, and false alarms on ordinary English.
  *
- * @param fixtures  holds a folder per language with `<set>.jsonl`
+ * @param fixtures  holds a folder per language with `<set>.jsonl`, and what was added to the set later
  * @param misses    also lists the texts heard wrongly; refused for the texts kept aside
  * @throws Error when misses of the kept-aside texts are asked for, or a file is missing or malformed
  */
@@ -40,7 +40,7 @@ export function measureSet(
   let texts = 0;
   let milliseconds = 0;
   for (const language of LANGUAGES) {
-    const labelled = readLabelled(join(fixtures, language, `${set}.jsonl`));
+    const labelled = readSet(join(fixtures, language), set);
     const began = performance.now();
     const listened = listenTo(labelled, hear);
     milliseconds += performance.now() - began;
