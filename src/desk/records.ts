@@ -321,11 +321,13 @@ export interface Tx {
   /** When the desk last wrote that it was alive; null when it never did. */
   lastAlive(): Promise<Instant | null>;
   noteAlive(at: Instant): Promise<void>;
+  /** How many times the clock was set back, as noted. */
+  setBacksNoted(): Promise<number>;
   /**
-   * Notes that the clock was set back. False when another process of the same clock noted the same before: instants of both
-   * notes lie close together.
+   * Notes that the clock was set back, and gives the number of that time. It is not new when another process of the same
+   * clock noted it: later than the `known` one, which this process has noted or seen noted, and with instants close to these.
    */
-  noteSetBack(setBack: SetBack): Promise<boolean>;
+  noteSetBack(setBack: SetBack, known: number): Promise<{ readonly number: number; readonly isNew: boolean }>;
 
   beginDrill(personIds: readonly number[], at: Instant): Promise<Drill>;
   drill(id: number): Promise<Drill | null>;

@@ -1,4 +1,4 @@
-import type { NightCount, SetBack } from '../desk/records.ts';
+import type { NightCount, SetBack, Tx } from '../desk/records.ts';
 import { msOf } from '../time/instant.ts';
 import type { Instant } from '../time/instant.ts';
 import { toCallout } from './callouts.ts';
@@ -37,28 +37,37 @@ export async function noteAlive({ db }: Handle, at: Instant): Promise<void> {
     .execute();
 }
 
+/** How many times the clock was set back, as noted. */
+export async function setBacksNoted({ db }: Handle): Promise<number> {
+  return (await db.selectFrom('set_backs').select('number').executeTakeFirst())?.number ?? 0;
+}
+
 /** Workers of one clock look at it some seconds apart at most. */
 const SAME_WITHIN_MS = 15_000;
 
 const isClose = (one: Instant, other: Instant): boolean => Math.abs(msOf(one) - msOf(other)) <= SAME_WITHIN_MS;
 
-/** Notes that the clock was set back; false when that was noted before, by another process that has the same clock. */
-export async function noteSetBack(handle: Handle, { from, to }: SetBack): Promise<boolean> {
+/** Notes that the clock was set back, unless another process that has the same clock did since `known`. */
+export async function noteSetBack(handle: Handle, { from, to }: SetBack, known: number): ReturnType<Tx['noteSetBack']> {
   const { db, locks } = handle;
   const first = await db
     .insertInto('set_backs')
-    .values({ id: 1, from_at: from, to_at: to })
+    .values({ id: 1, number: 1, from_at: from, to_at: to })
     .onConflict((conflict) => conflict.column('id').doNothing())
     .returning('id')
     .executeTakeFirst();
-  if (first !== undefined) return true;
+  if (first !== undefined) return { number: 1, isNew: true };
   // Held, so that of two processes that notice at once the second sees what the first noted.
   const latest = await db
     .selectFrom('set_backs')
-    .select(['from_at', 'to_at'])
+    .select(['number', 'from_at', 'to_at'])
     .$if(locks, (query) => query.forUpdate())
     .executeTakeFirstOrThrow();
-  if (isClose(latest.from_at, from) && isClose(latest.to_at, to)) return false;
-  await db.updateTable('set_backs').set({ from_at: from, to_at: to }).execute();
-  return true;
+  const { number } = latest;
+  if (number > known && isClose(latest.from_at, from) && isClose(latest.to_at, to)) return { number, isNew: false };
+  await db
+    .updateTable('set_backs')
+    .set({ number: number + 1, from_at: from, to_at: to })
+    .execute();
+  return { number: number + 1, isNew: true };
 }

@@ -36,7 +36,7 @@ export interface Tables {
   work: WorkTable;
   text_states: { text: string; state: TextState; rank: number; at: Instant };
   signs_of_life: { id: number; at: Instant };
-  set_backs: { id: number; from_at: Instant; to_at: Instant };
+  set_backs: { id: number; number: number; from_at: Instant; to_at: Instant };
   drills: { id: Generated<number>; begun_at: Instant };
   page_secret: { id: number; secret: string };
   passwords: { person_id: number; hash: string; set_at: Instant };

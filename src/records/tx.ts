@@ -87,7 +87,8 @@ export function txOn(handle: Handle): Tx {
 
     lastAlive: () => nights.lastAlive(handle),
     noteAlive: (at) => nights.noteAlive(handle, at),
-    noteSetBack: (setBack) => nights.noteSetBack(handle, setBack),
+    setBacksNoted: () => nights.setBacksNoted(handle),
+    noteSetBack: (setBack, known) => nights.noteSetBack(handle, setBack, known),
 
     beginDrill: (personIds, at) => drills.beginDrill(handle, personIds, at),
     drill: (id) => drills.drill(handle, id),

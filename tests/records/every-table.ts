@@ -85,7 +85,7 @@ async function fillTheRest({ db }: Handle, calloutId: number, conversationId: nu
   await db.insertInto('marks').values({ entry_id: entryId, person_id: 1, at: NIGHT, expect_json: '{}' }).execute();
   await db.insertInto('text_states').values({ text: 'reply-1', state: 'lost', rank: 2, at: NIGHT }).execute();
   await db.insertInto('signs_of_life').values({ id: 1, at: NIGHT }).execute();
-  await db.insertInto('set_backs').values({ id: 1, from_at: NIGHT, to_at: NIGHT }).execute();
+  await db.insertInto('set_backs').values({ id: 1, number: 1, from_at: NIGHT, to_at: NIGHT }).execute();
   await db
     .insertInto('keeping_notes')
     .values({ at: NIGHT, done_by: 'odalys', what: 'import', details_json: '{"rentals":3}' })

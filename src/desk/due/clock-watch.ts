@@ -40,8 +40,14 @@ export function clockWatch(
   desk: Pick<Surroundings, 'now' | 'note'> & { readonly records: Records },
 ): () => Promise<void> {
   let latest: Instant | null = null;
+  let known: number | null = null;
   return async () => {
-    latest ??= await desk.records.read((tx) => tx.lastAlive());
+    if (known === null) {
+      [latest, known] = await desk.records.read(async (tx): Promise<[Instant | null, number]> => [
+        await tx.lastAlive(),
+        await tx.setBacksNoted(),
+      ]);
+    }
     const now = desk.now();
     const seen = latest ?? now;
     latest = now;
@@ -49,7 +55,9 @@ export function clockWatch(
     if (backMs < SET_BACK_FROM_MS) return;
     const moved = await desk.records.transaction(async (tx) => {
       // The waits are moved once, however many workers have this clock.
-      if (!(await tx.noteSetBack({ from: seen, to: now }))) return null;
+      const noted = await tx.noteSetBack({ from: seen, to: now }, known ?? 0);
+      known = noted.number;
+      if (!noted.isNew) return null;
       await tx.noteAlive(now);
       return moveWaits(tx, backMs);
     });

@@ -50,11 +50,15 @@ export function sending(records: () => OpenRecords): void {
   });
 
   it('a clock that is set back is noted once by all who have it, and the next time again', async () => {
-    const note = (from: string, to: string) =>
-      records().transaction((tx) => tx.noteSetBack({ from: after(NIGHT, from), to: after(NIGHT, to) }));
-    expect(await note('PT0S', '-PT1H')).toBe(true);
-    expect(await note('PT4S', '-PT59M55S')).toBe(false);
-    expect(await note('-PT59M', '-PT2H')).toBe(true);
+    const note = (from: string, to: string, known: number) =>
+      records().transaction((tx) => tx.noteSetBack({ from: after(NIGHT, from), to: after(NIGHT, to) }, known));
+    expect(await note('PT0S', '-PT1H', 0)).toEqual({ number: 1, isNew: true });
+    expect(await note('PT4S', '-PT59M55S', 0)).toEqual({ number: 1, isNew: false });
+    // Set forward again, and back once more, within seconds.
+    expect(await note('PT6S', '-PT59M54S', 1)).toEqual({ number: 2, isNew: true });
+    // One that never saw the others meets a time of its own.
+    expect(await note('-PT59M', '-PT2H', 0)).toEqual({ number: 3, isNew: true });
+    expect(await records().read((tx) => tx.setBacksNoted())).toBe(3);
   });
 
   describe('a drill', () => {
