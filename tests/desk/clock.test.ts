@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { after, instantOf } from '../../src/time/instant.ts';
+import { ringKey } from '../../src/desk/work-kinds.ts';
 import type { FlowBook } from '../../src/flow/book.ts';
 import type { FlowDocument, Step } from '../../src/flow/document.ts';
 import { BOOK, BRAM, GUEST, INES, LOWEN, NIGHT, ODALYS, nightDesk } from './night-desk.ts';
@@ -54,6 +55,20 @@ describe('a clock that is set back an hour', () => {
     expect(desk.carrier.textsTo(ODALYS).join()).toContain('DANGER');
   });
 
+  test('holds up no first round either, where it is not the morning’s', async () => {
+    const desk = await nightDesk();
+    await desk.text(GUEST, BLUE_LIPS);
+    await desk.records.transaction(async (tx) => {
+      await tx.dropWork(ringKey(1, 1), NIGHT);
+      const first = { kind: 'ring', notAfter: null, phone: null, danger: true, payload: { calloutId: 1, round: 0 } };
+      await tx.addWork({ ...first, key: ringKey(1, 0), dueAt: after(NIGHT, 'PT1S') });
+    });
+    const before = briefs(desk);
+    await desk.setClock(after(NIGHT, '-PT1H'));
+    await desk.pass('PT1S');
+    expect(briefs(desk)).toBe(before + 1);
+  });
+
   test('is acted on once, by however many workers: a round is not an hour early either', async () => {
     const one = await nightDesk();
     await one.text(GUEST, BLUE_LIPS);
@@ -63,6 +78,22 @@ describe('a clock that is set back an hour', () => {
     expect([briefs(one), briefs(two)]).toEqual([1, 0]);
     await two.pass('PT1M');
     expect(briefs(two)).toBe(1);
+  });
+
+  test('holds up nobody who was being tried at that very moment, by the time before', async () => {
+    const desk = await nightDesk();
+    await desk.text(GUEST, BLUE_LIPS);
+    await desk.setClock(after(NIGHT, '-PT1H'));
+    // Committed only now, by whoever had read the clock before it was set.
+    await desk.records.transaction(async (tx) => {
+      for (const { id } of await tx.undoneWork(['ring'])) {
+        await tx.retimeWork(id, { dueAt: after(NIGHT, 'PT1M'), notAfter: null });
+      }
+    });
+    const before = briefs(desk);
+    await desk.setClock(after(NIGHT, '-PT59M45S'));
+    await desk.pass('PT1M');
+    expect(briefs(desk)).toBe(before + 1);
   });
 
   test('holds up no danger question', async () => {

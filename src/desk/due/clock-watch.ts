@@ -1,6 +1,7 @@
+import { TRYING } from '../../roster/trying.ts';
 import { after, msOf } from '../../time/instant.ts';
 import type { Instant } from '../../time/instant.ts';
-import type { Records, Tx } from '../records.ts';
+import type { Records, Tx, Work } from '../records.ts';
 import type { Surroundings } from '../surroundings.ts';
 import { KINDS, workSchema } from '../work-kinds.ts';
 
@@ -12,11 +13,12 @@ const WAITS = Object.entries(KINDS)
   .map(([kind]) => kind);
 
 /** A wait, but until a time of the day: the first round of what is held for the morning, a check-back at daybreak. */
-function isByTheClock(kind: string, payload: unknown): boolean {
+async function isByTheClock(tx: Tx, { kind, payload }: Work): Promise<boolean> {
   const known = workSchema.safeParse({ kind, payload });
   if (!known.success) return false;
-  if (known.data.kind === 'ring') return known.data.payload.round === 0;
-  return known.data.kind === 'silence' && known.data.payload.byTheClock === true;
+  const { data } = known;
+  if (data.kind !== 'ring') return data.kind === 'silence' && data.payload.byTheClock === true;
+  return data.payload.round === 0 && (await tx.callout(data.payload.calloutId))?.urgency === 'morning';
 }
 
 /** Moves waits that were counted on the later time with the clock, so that a callout's next minute stays a minute. */
@@ -24,12 +26,36 @@ async function moveWaits(tx: Tx, backMs: number): Promise<number> {
   const back = `-PT${Math.round(backMs / 1000)}S`;
   let moved = 0;
   for (const row of await tx.undoneWork(WAITS)) {
-    if (isByTheClock(row.kind, row.payload)) continue;
+    if (await isByTheClock(tx, row)) continue;
     const notAfter = row.notAfter === null ? null : after(row.notAfter, back);
     await tx.retimeWork(row.id, { dueAt: after(row.dueAt, back), notAfter });
     moved += 1;
   }
   return moved;
+}
+
+/** How long after the clock was set back everything is written by the new time. */
+const ALL_WRITTEN_AFTER = 'PT10S';
+
+/** The farthest off that a row which tries someone can be when it is written; null for others, and for the morning's. */
+async function farthestOff(tx: Tx, row: Work): Promise<string | null> {
+  const known = workSchema.safeParse({ kind: row.kind, payload: row.payload });
+  if (!known.success) return null;
+  if (known.data.kind !== 'ring') return 'PT0S';
+  const callout = await tx.callout(known.data.payload.calloutId);
+  return callout === null || callout.urgency === 'morning' ? null : TRYING[callout.urgency].wait;
+}
+
+/**
+ * What was being written while the clock was set back may have come after the waits were moved, and be due by the time
+ * before: whoever is to be tried is not tried hours later.
+ */
+async function pullIn(tx: Tx, now: Instant): Promise<void> {
+  for (const row of await tx.undoneWork(['ring', 'text', 'call'])) {
+    const off = await farthestOff(tx, row);
+    if (off === null || row.dueAt <= after(now, off)) continue;
+    await tx.retimeWork(row.id, { dueAt: after(now, off), notAfter: row.notAfter });
+  }
 }
 
 /**
@@ -41,6 +67,7 @@ export function clockWatch(
 ): () => Promise<void> {
   let latest: Instant | null = null;
   let known: number | null = null;
+  let lookAgainAt: Instant | null = null;
   return async () => {
     if (known === null) {
       [latest, known] = await desk.records.read(async (tx): Promise<[Instant | null, number]> => [
@@ -52,7 +79,12 @@ export function clockWatch(
     const seen = latest ?? now;
     latest = now;
     const backMs = msOf(seen) - msOf(now);
+    if (lookAgainAt !== null && now >= lookAgainAt) {
+      lookAgainAt = null;
+      await desk.records.transaction((tx) => pullIn(tx, now));
+    }
     if (backMs < SET_BACK_FROM_MS) return;
+    lookAgainAt = after(now, ALL_WRITTEN_AFTER);
     const moved = await desk.records.transaction(async (tx) => {
       // The waits are moved once, however many workers have this clock.
       const noted = await tx.noteSetBack({ from: seen, to: now }, known ?? 0);
