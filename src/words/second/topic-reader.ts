@@ -7,16 +7,9 @@ export const TOPIC_BUCKETS = 1 << 15;
 
 /**
  * Which matter a text is about, by resemblance. Openings that nothing had learned from it hears better than the words
- * do, and their finding added to it changed nothing (measured in Spanish): it decides alone where it is asked. Null for a text
- * that resembles none of them.
+ * do, and their finding added to it changed nothing (measured in Spanish): it decides alone where it is asked.
  */
-export type TopicReader = (reading: Reading) => Topic | null;
-
-/**
- * Log odds below which the likeliest topic is a guess. Half of ordinary talk lies below it with all topics, and of
- * openings kept aside next to none.
- */
-const RESEMBLES_FROM = -3.7;
+export type TopicReader = (reading: Reading) => Topic;
 
 /** Weights of all topics: for each bucket a row of whole numbers from -127 to 127, times `scale`; a bias each. */
 export interface TopicWeights {
@@ -45,7 +38,6 @@ export function topicOdds({ buckets, shares }: Features, { scale, biases, rows }
 export function topicReaderOf(weights: TopicWeights): TopicReader {
   return (reading) => {
     const odds = topicOdds(wholeFeaturesOf(reading), weights);
-    const likeliest = Math.max(...odds);
-    return likeliest < RESEMBLES_FROM ? null : (TOPICS[odds.indexOf(likeliest)] ?? null);
+    return TOPICS[odds.indexOf(Math.max(...odds))] ?? 'unclear';
   };
 }
