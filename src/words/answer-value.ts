@@ -40,8 +40,9 @@ export function hearValue(reading: Reading, question: Question): ValueHeard | nu
     if (!own && found.detail !== 'unsure' && !atAnEnd) continue;
     let score = found.end - found.start + (own ? 1.5 : 0);
     const denied = standingOf(found, reading).denied || isDeniedBehind(found, reading);
-    // However long, what is denied must not win by its length: "no mask, just the prongs".
-    if (found.detail !== 'unsure' && own && denied) score = Math.min(score - 3, 1);
+    if (found.detail !== 'unsure' && own && denied) score -= 3;
+    // However long, what is denied right there must not win by its length: "no mask, just the prongs".
+    if (denied && own && isDeniedRightBefore(found, reading)) score = Math.min(score, 1);
     if (found.detail === 'unsure') score += 1;
     const corrected = takenBackBefore(found, corrections);
     score += corrected * CORRECTED;
@@ -57,6 +58,10 @@ export function hearValue(reading: Reading, question: Question): ValueHeard | nu
 function opensApart(found: Found, reading: Reading): boolean {
   if (found.end - found.start < 2 || (reading.tokens[found.start + 1]?.before ?? RUNS_ON) < PAUSE) return false;
   return aids('no-number', reading).some(({ start, end }) => start === found.start && end === found.start + 1);
+}
+
+function isDeniedRightBefore(found: Found, reading: Reading): boolean {
+  return aids('no-number', reading).some(({ end }) => end === found.start);
 }
 
 /** "Mask no, prongs": a denial that ends its clause denies what it follows. */
