@@ -34,7 +34,7 @@ export async function startWorkHere(parts: WorkHereParts): Promise<WorkHere> {
   const worker = {
     table: records,
     doWork: (work: Parameters<Desk['doWork']>[0]) => desk.doWork(work),
-    beforeLooking: () => desk.lookAtClock(),
+    beforeClaiming: () => desk.lookAtClock(),
     holdBack: paceOf({ perSecond: settings.textsPerSecond, counts: isTextKind, now }),
     now,
     note,

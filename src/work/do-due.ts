@@ -33,8 +33,8 @@ export interface Worker<Row extends DueRow> {
   readonly table: WorkTable<Row>;
   /** Does one row; throws when it could not be done, and the row is then tried again later. */
   readonly doWork: (row: Row) => Promise<Outcome>;
-  /** Called before each look at the table. */
-  readonly beforeLooking?: () => Promise<void>;
+  /** Called before each claim. */
+  readonly beforeClaiming?: () => Promise<void>;
   /** When a row may begin, if not now. */
   readonly holdBack?: (row: Row) => Instant | null;
   readonly now: () => Instant;
@@ -52,6 +52,8 @@ const AFTER_A_FAILURE = 'PT1M';
  */
 export async function doOne<Row extends DueRow>(worker: Worker<Row>, inOrderOf?: number): Promise<Row | null> {
   const { table, now } = worker;
+  // However long a round of looking takes, each row is claimed by a clock that was looked at.
+  await worker.beforeClaiming?.();
   const row = await table.claimWork(now(), after(now(), LEASE), inOrderOf);
   if (row === null) return null;
   const startsAt = worker.holdBack?.(row) ?? null;
@@ -79,7 +81,6 @@ export async function doAllDue<Row extends DueRow>(
   worker: Worker<Row>,
   enough: () => boolean = () => false,
 ): Promise<number> {
-  await worker.beforeLooking?.();
   let count = 0;
   while (!enough() && (await doOne(worker)) !== null) count += 1;
   return count;

@@ -120,7 +120,7 @@ export function startSharedWork<Row extends SharedRow>(worker: SharedWorker<Row>
   });
 
   async function handOver(enough: () => boolean): Promise<void> {
-    await worker.beforeLooking?.();
+    await worker.beforeClaiming?.();
     try {
       await handover.hand(await table.dueWork(now(), MOST_A_SWEEP));
     } catch (error) {

@@ -18,6 +18,9 @@ const refills = (desk: NightDesk, phone = GUEST) =>
 const checkBacks = (desk: NightDesk) =>
   desk.carrier.textsTo(GUEST).filter((text) => text.includes('still running well')).length;
 
+const directNumbers = (desk: NightDesk) =>
+  desk.carrier.textsTo(GUEST).filter((text) => text.includes('(970) 555-0190')).length;
+
 /** Settles a fault: a check-back is due in a quarter of an hour. */
 async function settleAFault(desk: NightDesk): Promise<void> {
   await desk.text(GUEST, 'the bottle is empty');
@@ -86,7 +89,7 @@ describe('a clock that is set back an hour', () => {
     await desk.setClock(after(NIGHT, '-PT1H'));
     // Committed only now, by whoever had read the clock before it was set.
     await desk.records.transaction(async (tx) => {
-      for (const { id } of await tx.undoneWork(['ring'])) {
+      for (const { id } of await tx.undoneWork(['ring', 'untaken'])) {
         await tx.retimeWork(id, { dueAt: after(NIGHT, 'PT1M'), notAfter: null });
       }
     });
@@ -94,6 +97,9 @@ describe('a clock that is set back an hour', () => {
     await desk.setClock(after(NIGHT, '-PT59M45S'));
     await desk.pass('PT1M');
     expect(briefs(desk)).toBe(before + 1);
+    expect(directNumbers(desk)).toBe(0);
+    await desk.pass('PT2M');
+    expect(directNumbers(desk)).toBe(1);
   });
 
   test('holds up no danger question', async () => {

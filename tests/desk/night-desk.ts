@@ -163,7 +163,7 @@ export async function nightDesk(parts: NightParts = {}): Promise<NightDesk> {
   const worker = {
     table: records,
     doWork: (work: Work) => desk.doWork(work),
-    beforeLooking: () => desk.lookAtClock(),
+    beforeClaiming: () => desk.lookAtClock(),
     ...(parts.textsPerSecond === undefined
       ? {}
       : { holdBack: paceOf({ perSecond: parts.textsPerSecond, counts: isTextKind, now }) }),

@@ -30,6 +30,17 @@ test('everything that is due is done, oldest first, and what is not yet due is l
   expect(table.results()).toEqual({ first: 'well', second: 'well' });
 });
 
+test('a clock that is set back in the middle of a round is looked at before the next row', async () => {
+  let clock = NOW;
+  const looked: Instant[] = [];
+  const { parts } = worker([{ kind: 'one' }, { kind: 'two', dueAt: after(NOW, '-PT2H') }], () => {
+    clock = after(NOW, '-PT1H');
+    return Promise.resolve({ done: 'well' });
+  });
+  await doAllDue({ ...parts, now: () => clock, beforeClaiming: () => Promise.resolve(void looked.push(clock)) });
+  expect(looked).toEqual([NOW, after(NOW, '-PT1H')]);
+});
+
 test('what falls due by doing it is done as well', async () => {
   const { table, parts } = worker([{ kind: 'one' }], (row) => {
     if (row.kind === 'one') table.add({ kind: 'two', dueAt: NOW });

@@ -13,7 +13,11 @@ import type { Surroundings } from '../surroundings.ts';
 import { untakenKey } from '../work-kinds.ts';
 
 /** If nobody has taken a callout so long after its first round, its guests get the direct number. */
-const DIRECT_NUMBER_AFTER: Readonly<Record<Urgency, string>> = { danger: 'PT3M', tonight: 'PT30M', morning: 'PT3H' };
+export const DIRECT_NUMBER_AFTER: Readonly<Record<Urgency, string>> = {
+  danger: 'PT3M',
+  tonight: 'PT30M',
+  morning: 'PT3H',
+};
 
 export interface CalloutRequest {
   readonly urgency: Urgency;

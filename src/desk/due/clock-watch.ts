@@ -1,3 +1,4 @@
+import { DIRECT_NUMBER_AFTER } from '../callout/callouts.ts';
 import { TRYING } from '../../roster/trying.ts';
 import { after, msOf } from '../../time/instant.ts';
 import type { Instant } from '../../time/instant.ts';
@@ -17,8 +18,10 @@ async function isByTheClock(tx: Tx, { kind, payload }: Work): Promise<boolean> {
   const known = workSchema.safeParse({ kind, payload });
   if (!known.success) return false;
   const { data } = known;
-  if (data.kind !== 'ring') return data.kind === 'silence' && data.payload.byTheClock === true;
-  return data.payload.round === 0 && (await tx.callout(data.payload.calloutId))?.urgency === 'morning';
+  if (data.kind === 'silence') return data.payload.byTheClock === true;
+  // What is held for the morning is counted from there; later rounds are a wait again.
+  const fromTheMorning = data.kind === 'untaken' || (data.kind === 'ring' && data.payload.round === 0);
+  return fromTheMorning && (await tx.callout(data.payload.calloutId))?.urgency === 'morning';
 }
 
 /** Moves waits that were counted on the later time with the clock, so that a callout's next minute stays a minute. */
@@ -37,21 +40,26 @@ async function moveWaits(tx: Tx, backMs: number): Promise<number> {
 /** How long after the clock was set back everything is written by the new time. */
 const ALL_WRITTEN_AFTER = 'PT10S';
 
-/** The farthest off that a row which tries someone can be when it is written; null for others, and for the morning's. */
+/** Work by which people hear of a callout. */
+const OF_CALLOUTS = ['ring', 'untaken', 'text', 'call'] as const;
+
+/** The farthest off that such a row can be when it is written; null for what is held for the morning. */
 async function farthestOff(tx: Tx, row: Work): Promise<string | null> {
   const known = workSchema.safeParse({ kind: row.kind, payload: row.payload });
   if (!known.success) return null;
-  if (known.data.kind !== 'ring') return 'PT0S';
-  const callout = await tx.callout(known.data.payload.calloutId);
-  return callout === null || callout.urgency === 'morning' ? null : TRYING[callout.urgency].wait;
+  const { data } = known;
+  if (data.kind !== 'ring' && data.kind !== 'untaken') return 'PT0S';
+  const urgency = (await tx.callout(data.payload.calloutId))?.urgency ?? 'morning';
+  if (urgency === 'morning') return null;
+  return data.kind === 'ring' ? TRYING[urgency].wait : DIRECT_NUMBER_AFTER[urgency];
 }
 
 /**
  * What was being written while the clock was set back may have come after the waits were moved, and be due by the time
- * before: whoever is to be tried is not tried hours later.
+ * before: whoever is to hear of a callout does not hear hours later.
  */
 async function pullIn(tx: Tx, now: Instant): Promise<void> {
-  for (const row of await tx.undoneWork(['ring', 'text', 'call'])) {
+  for (const row of await tx.undoneWork(OF_CALLOUTS)) {
     const off = await farthestOff(tx, row);
     if (off === null || row.dueAt <= after(now, off)) continue;
     await tx.retimeWork(row.id, { dueAt: after(now, off), notAfter: row.notAfter });
