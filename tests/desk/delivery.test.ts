@@ -1,5 +1,14 @@
 import { describe, expect, test } from 'vitest';
-import { BRAM, GUEST, conversationOf, entriesOf, firstSentence, nightDesk, openCalloutsOf } from './night-desk.ts';
+import {
+  BRAM,
+  GUEST,
+  LOWEN,
+  conversationOf,
+  entriesOf,
+  firstSentence,
+  nightDesk,
+  openCalloutsOf,
+} from './night-desk.ts';
 import type { NightDesk } from './night-desk.ts';
 import { pocketCarrier } from './pocket-carrier.ts';
 
@@ -22,6 +31,22 @@ describe('the delivery of a reply', () => {
     expect(desk.carrier.textsTo(GUEST)).toEqual([reply]);
     await desk.pass('PT3H');
     expect(resent()).toBe(1);
+  });
+
+  test('is watched whatever it says: that words went to who has the callout, that texts are too many', async () => {
+    const desk = await nightDesk({ carrier: pocketCarrier({ reportsDelivery: true }) });
+    await desk.text(GUEST, BLUE_LIPS);
+    await desk.text(BRAM, 'TAKE 1');
+    const passedOn = await desk.text(GUEST, 'which door do you come to');
+    expect(passedOn).toMatch(/Bram/);
+    await desk.pass('PT31S');
+    expect(desk.carrier.textsTo(GUEST)).toContain(passedOn);
+
+    let tooMany = '';
+    for (let text = 0; text < 31; text += 1) tooMany = await desk.text(LOWEN, `nice hotel ${text}`);
+    expect(tooMany).toMatch(/more texts than I can follow/);
+    await desk.pass('PT31S');
+    expect(desk.carrier.textsTo(LOWEN)).toContain(tooMany);
   });
 
   test.for(['delivered', 'sent'])('"%s": nothing is sent again', async (status) => {

@@ -6,10 +6,10 @@ import type { Inbound, Reply } from '../carrier.ts';
 import { hearAt } from './listening.ts';
 import { addDeskEntry } from './desk-entry.ts';
 import type { Conversation, GuestPhone, Tx } from '../records.ts';
-import { replyTo } from './reply.ts';
+import { replyTo, watchReply } from './reply.ts';
 import type { Surroundings } from '../surroundings.ts';
 import { takeWords } from './take-words.ts';
-import type { Moved } from './take-words.ts';
+import type { Moved, WordsTaken } from './take-words.ts';
 
 /** The lines that stand around those of the turn: an apology, thanks for the place, the question for it, who we are. */
 function wordsOf(desk: Surroundings, moved: Moved): string {
@@ -60,16 +60,31 @@ export async function answerGuest(
     ...(inbound.optOut === undefined ? {} : { optOut: inbound.optOut }),
   };
   const taken = await takeWords(desk, tx, said, phone, now);
+  const { reply, danger } = await answerTo(desk, tx, taken, now);
+  await watchReply(desk, tx, reply, { phone: inbound.from, danger }, now);
+  return reply;
+}
+
+const SILENCE: Reply = { text: null, entryId: null };
+
+/** The reply to words that were taken, and whether it is one of danger. */
+async function answerTo(
+  desk: Surroundings,
+  tx: Tx,
+  taken: WordsTaken,
+  now: Instant,
+): Promise<{ readonly reply: Reply; readonly danger: boolean }> {
   switch (taken.did) {
     case 'stayed-silent':
-      return { text: null, entryId: null };
+      return { reply: SILENCE, danger: false };
     case 'passed-on':
-      return taken.reply;
+      return { reply: taken.reply, danger: taken.to.callout.urgency === 'danger' };
     case 'slowed':
-      return taken.told ? tellOfBurst(desk, tx, taken.conversation, now) : { text: null, entryId: null };
+      return { reply: taken.told ? await tellOfBurst(desk, tx, taken.conversation, now) : SILENCE, danger: false };
     case 'moved': {
       const { conversation, moved, words, place } = taken;
-      return replyTo(desk, tx, { conversation, moved: moved.turn, words, place }, now);
+      const reply = await replyTo(desk, tx, { conversation, moved: moved.turn, words, place }, now);
+      return { reply, danger: moved.turn.inDanger };
     }
     default:
       return taken satisfies never;

@@ -62,16 +62,25 @@ export async function replyTo(
     return { text: null, entryId: null };
   }
   const entry = await addDeskEntry(tx, { conversationId: conversation.id, words, step: moved.step }, now);
-  if (desk.carrier.reportsDelivery) {
-    await tx.addWork({
-      kind: 'reply-watch',
-      dueAt: after(now, CONFIRM_WITHIN),
-      notAfter: after(now, WORTH_REPEATING),
-      key: replyWatchKey(entry.id),
-      phone: null,
-      danger: moved.inDanger,
-      payload: { to: conversation.phone, body: words, entryId: entry.id },
-    });
-  }
   return { text: words, entryId: entry.id };
+}
+
+/** Has a reply sent again as a text of its own, unless its delivery is confirmed soon; where the carrier reports that. */
+export async function watchReply(
+  desk: Surroundings,
+  tx: Tx,
+  { text, entryId }: Reply,
+  to: { readonly phone: string; readonly danger: boolean },
+  now: Instant,
+): Promise<void> {
+  if (text === null || entryId === null || !desk.carrier.reportsDelivery) return;
+  await tx.addWork({
+    kind: 'reply-watch',
+    dueAt: after(now, CONFIRM_WITHIN),
+    notAfter: after(now, WORTH_REPEATING),
+    key: replyWatchKey(entryId),
+    phone: null,
+    danger: to.danger,
+    payload: { to: to.phone, body: text, entryId },
+  });
 }
